@@ -14,7 +14,9 @@ from scorer.event.place_kinds import Geometry, PlaceKind
 from scorer.event.places import read_place
 from scorer.event.reading import Faults
 from scorer.event.tables import MOST_BYTES
+from scorer.facts import count, fact
 from scorer.units import Unreadable, angle_deg, length_m
+from scorer.words.voice import Voice
 
 WGS84 = Geod(ellps="WGS84")
 CORNERS = 72
@@ -128,6 +130,15 @@ def read_geojson(path: Path) -> list[dict[str, Any]]:
         raise ScorerError(f"{path.name} holds no FeatureCollection with places")
     check(features)
     return features
+
+
+def where_told(place: Place, voice: Voice) -> str:
+    """Say where a place is, as all texts say coordinates; of an area, how it is drawn."""
+    corners = [corner for ring in place.rings for corner in ring]
+    lon, lat = corners[0]
+    if place.is_point:
+        return voice.position(lat, lon)
+    return voice.say(fact("place-corners", corners=count(len(corners))))
 
 
 def where_text(place: Place, geometry: Mapping[str, Any] | None = None) -> str:

@@ -6,7 +6,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from gui.models.table import RIGHT, TableColumn
-from gui.places_text import where_text
+from gui.places_text import where_text, where_told
 from gui.snapshot import Snapshot
 from gui.theme import Tone
 from scorer.event.model import Flight, Period, Place, Task, TaskState
@@ -38,6 +38,7 @@ class PlaceRow:
     place: Place
     where: str
     ids: tuple[EntryId, ...]
+    voice: Voice = field(default_factory=Voice)
     feature: Mapping[str, Any] = field(default_factory=dict)
     """As recorded."""
 
@@ -69,14 +70,15 @@ def place_rows(snapshot: Snapshot) -> list[PlaceRow]:
     """List all places."""
     state, places = snapshot.state, snapshot.event.places
     held = {act.name: (now.ids, act.feature) for now, act in state.all_of(PlaceSet)}
-    return [_place_row(place, *held.get(place.name, ((), {}))) for place in places]
+    voice, unknown = Voice.of(snapshot.event), ((), {})
+    return [_place_row(p, *held.get(p.name, unknown), voice) for p in places]
 
 
 def _place_row(
-    place: Place, ids: tuple[EntryId, ...], feature: Mapping[str, Any]
+    place: Place, ids: tuple[EntryId, ...], feature: Mapping[str, Any], voice: Voice
 ) -> PlaceRow:
     where = where_text(place, feature.get("geometry"))
-    return PlaceRow(place=place, where=where, ids=ids, feature=feature)
+    return PlaceRow(place=place, where=where, ids=ids, voice=voice, feature=feature)
 
 
 def _said(period: Period | None, zone: ZoneInfo) -> str:
@@ -104,6 +106,11 @@ def _flight(row: TaskRow) -> str:
     return f"{row.flight.id.replace('-', ' ')}, {row.flight.date:%a %d %b}"
 
 
+def _elevation(row: PlaceRow) -> str:
+    up_m = row.place.elevation_m
+    return "–" if up_m is None else row.voice.height(up_m)
+
+
 def _targets(row: TaskRow) -> str:
     own = row.task
     return "" if own is None else ", ".join((*own.targets, *own.roles.values()))
@@ -126,6 +133,8 @@ TASK_COLUMNS = (
 PLACE_COLUMNS = (
     TableColumn("Place", lambda r: r.place.name, width=24, rest=True),
     TableColumn("Kind", lambda r: Voice().word(f"place-kind-{r.place.kind}")),
-    TableColumn("Where", lambda r: r.where, width=26),
-    TableColumn("Elevation", lambda r: r.place.elevation_m, align=RIGHT),
+    TableColumn("Where", lambda r: where_told(r.place, r.voice), width=30),
+    TableColumn(
+        "Elevation", lambda r: r.place.elevation_m, text=_elevation, align=RIGHT
+    ),
 )

@@ -1,5 +1,6 @@
 """From an event as entered to an `Event`: the one place where entries get a meaning."""
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
@@ -277,6 +278,12 @@ def _task_numbers(raw: RawFlight) -> frozenset[int]:
     return frozenset(t["number"] for t in tables if isinstance(t.get("number"), int))
 
 
+def _in_time(flight: Flight) -> tuple[date, float, str]:
+    """Sort flights as they are flown: their names say nothing (`flight-10`)."""
+    first = min((task.number for task in flight.tasks), default=math.inf)
+    return flight.date, first, flight.id
+
+
 class _Flights:
     """Reads the flights of an event; tasks first, since rows refer to all of them."""
 
@@ -303,7 +310,8 @@ class _Flights:
         days = {f.id: self._day(f) for f in self.raw.flights}
         read = [t for f in self.raw.flights for t in self._tasks(f, days[f.id])]
         tasks = _unique(read, lambda t: t.number, "number", self.faults)
-        return tuple(self._flight(f, days[f.id], tasks) for f in self.raw.flights)
+        flights = (self._flight(f, days[f.id], tasks) for f in self.raw.flights)
+        return tuple(sorted(flights, key=_in_time))
 
     def _settings(self, raw: RawFlight) -> TomlTable:
         return TomlTable(raw.settings, "", raw.origins, self.faults)

@@ -242,8 +242,8 @@ def _place(plane: Plane, own: Place | None, name: str, voice: Voice) -> str:
     east, north = (float(v) for v in plane.to_plane(lat, lon))
     grid = fact(
         "at-grid",
-        east=words(str(half_up(east))),
-        north=words(str(half_up(north))),
+        east=number(float(half_up(east))),
+        north=number(float(half_up(north))),
     )
     parts = [clean(name), voice.say(grid), voice.position(lat, lon)]
     if own.elevation_m is not None:

@@ -122,10 +122,19 @@ class Voice:
 
     def position(self, lat_deg: float, lon_deg: float) -> str:
         """Print where on the globe: `40.12345° N, 3.45678° W`."""
-        north = self.word("compass-north" if lat_deg >= 0 else "compass-south")
-        east = self.word("compass-east" if lon_deg >= 0 else "compass-west")
-        lat, lon = (self.number(abs(deg), 5) for deg in (lat_deg, lon_deg))
-        return f"{lat}° {north}, {lon}° {east}"
+        both = {"lat": lat_deg, "lon": lon_deg}
+        return ", ".join(self.coordinate(name, at, 5) for name, at in both.items())
+
+    def coordinate(self, name: str, amount: Any, decimals: int = 6) -> str:
+        """Print one axis of a point, `lat`, `lon`, `east` or `north`, as all texts do.
+
+        Of the globe in degrees with its side, of the grid in metres, thousands together;
+        `E` and `N` behind those stand in the sentence.
+        """
+        if name not in SIDES:
+            return self.figure(amount)
+        side = self.word(SIDES[name][amount < 0])
+        return f"{self.number(abs(amount), decimals)}° {side}"
 
     def result(self, amount: Any, measure: Measure, decimals: int = 2) -> str:
         """Print a result, or what adds up of results, in its measure."""
@@ -314,8 +323,28 @@ def _places(amount: Any, usual: int) -> int:
 
 
 def _said(voice: Voice, stated: Fact) -> str:
-    values = {name: voice.amount(value) for name, value in stated.values}
+    values = {
+        name: voice.coordinate(name, value.amount)
+        if (name, value.measure) in _AXES
+        else voice.amount(value)
+        for name, value in stated.values
+    }
     return message(stated.kind, values, voice.language)
+
+
+SIDES = {
+    "lat": ("compass-north", "compass-south"),
+    "lon": ("compass-east", "compass-west"),
+}
+"""Words of the side of zero on which a coordinate lies."""
+_AXES = frozenset(
+    {
+        ("lat", Measure.POSITION),
+        ("lon", Measure.POSITION),
+        ("east", Measure.NUMBER),
+        ("north", Measure.NUMBER),
+    }
+)
 
 
 def _moments_of(stated: Fact) -> list[float]:

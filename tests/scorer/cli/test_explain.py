@@ -77,9 +77,9 @@ def test_a_breakdown_as_an_earlier_version_had_it(tmp_path, capsys):
     assert main([*given, "1"]) == 0
     then = capsys.readouterr().out
     assert then.startswith("as published: version 1, provisional, ")
-    assert "east 301,190.4 m" in now
-    assert "301,190.4" not in then
-    assert "east 301,187.8 m" in then
+    assert "301190.4 E, " in now
+    assert "301190.4" not in then
+    assert "301187.8 E, " in then
     assert "its numbers change" not in then
 
     assert main([*given, "7"]) == 2

@@ -389,7 +389,7 @@ def test_latitude_and_longitude_are_projected():
 
     assert mark.point == PLANE.to_plane(42.001, -1.502)
     assert mark.steps[0].get("lat") == 42.001
-    assert said(mark.steps[0]) == "latitude 42.001000°, longitude −1.502000° (WGS84)"
+    assert said(mark.steps[0]) == "42.001000° N, 1.502000° W (WGS84)"
 
 
 def test_coordinates_at_zero_are_coordinates():

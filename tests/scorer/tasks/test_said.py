@@ -40,9 +40,7 @@ def test_a_spot_without_a_name_is_told_by_its_coordinates():
     mark = mark_at((440_003.0, 4_470_004.0), exact, site, at, method=Method.GRID)
 
     assert mark.steps[-1]["length"] == length(5.0)
-    assert said(mark.steps[-1]).startswith(
-        "5.00 m from east 440,000 m, north 4,470,000"
-    )
+    assert said(mark.steps[-1]).startswith("5.00 m from 440000 E, 4470000 N")
 
 
 def test_people_read_no_key_of_a_file_in_a_step():
