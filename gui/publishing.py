@@ -34,7 +34,7 @@ from scorer.scoring.keep import NOTHING_KEPT
 from scorer.sheets.board import board_setting
 from scorer.sheets.edition import Prepared, documents, prepare, put_up
 from scorer.sheets.typeset import PrintWish, signs_not_printed
-from scorer.sheets.unchanged import slips_told
+from scorer.sheets.unchanged import stayed_told
 from scorer.words.voice import Voice
 
 BOARD_DOTS = 110.0
@@ -106,8 +106,8 @@ class PutUp:
     headline: str
     folder: Path
     files: int
-    slips: Fact | None = None
-    """How many slips changed; None where all of them did."""
+    stayed: Fact | None = None
+    """What of board and slips changed; None where all of it did."""
 
 
 def computed_of(scored: ScoredSnapshot) -> Computed:
@@ -260,7 +260,7 @@ def publish_now(  # noqa: PLR0917 - what a job is given
         headline=Voice().say(stamp.says),
         folder=place,
         files=len(whole),
-        slips=slips_told(files, stamp.version),
+        stayed=stayed_told(files, stamp.version),
     )
 
 

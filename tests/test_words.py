@@ -230,7 +230,9 @@ def test_all_paper_pages_and_the_workbook_have_their_german(
     for module in (voice, site):
         monkeypatch.setattr(module, "message", noted)
     for module in (site, kinds):
-        monkeypatch.setattr(module, "write_tables", lambda *_: {})  # programs': English
+        monkeypatch.setattr(
+            module, "write_tables", lambda *_, **__: {}
+        )  # programs': English
     material = Material(
         event=event,
         results=results,

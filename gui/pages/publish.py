@@ -449,11 +449,11 @@ class PublishPage(Page):
             self._last = up.folder
             at = words(str(up.folder))
             what = {"what": words(up.headline), "files": count(up.files)}
-            if up.slips is None:
+            if up.stayed is None:
                 self.tell(fact("published-files", folder=at, **what))
             else:
-                slips = inner(up.slips)
-                self.tell(fact("published-some", folder=at, slips=slips, **what))
+                stayed = inner(up.stayed)
+                self.tell(fact("published-some", folder=at, stayed=stayed, **what))
             self.more.why.clear()
             self.kept.keep()
         self.session.look_again()

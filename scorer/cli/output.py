@@ -9,6 +9,7 @@ from scorer.cli.screen import say
 from scorer.errors import Fault, InputError
 from scorer.event.model import Event
 from scorer.files import inside, write_whole
+from scorer.ledger.files import HeldFile, SpooledFile
 from scorer.scoring.document import to_json
 from scorer.scoring.results import Results
 from scorer.sheets.leftover import listed, lists_in, remove
@@ -81,10 +82,15 @@ def write_files(
 
 
 def write_file(path: Path, data: bytes | Iterable[bytes]) -> Path:
-    """Write a file, its folder too; InputError where that cannot be done."""
+    """Write a file, its folder too; InputError where that cannot be done.
+
+    One that stands there as it is to be is left alone: of the many files of a large event
+    a new version changes few, and each that is written waits for the disk.
+    """
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        write_whole(path, data)
+        if not _stands(path, data):
+            write_whole(path, data)
     except (OSError, ValueError) as error:
         fault = Fault(
             where=str(path),
@@ -93,3 +99,15 @@ def write_file(path: Path, data: bytes | Iterable[bytes]) -> Path:
         )
         raise InputError([fault]) from None
     return path
+
+
+def _stands(path: Path, data: bytes | Iterable[bytes]) -> bool:
+    """Tell whether an ordinary file holds just these bytes."""
+    if path.is_symlink() or not path.is_file():
+        return False
+    if isinstance(data, bytes):
+        return path.stat().st_size == len(data) and path.read_bytes() == data
+    if not isinstance(data, SpooledFile | HeldFile):
+        return False
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest() == data.sha256

@@ -23,7 +23,7 @@ from scorer.scoring.analysis import Tracks
 from scorer.scoring.keep import Keep
 from scorer.scoring.results import Results
 from scorer.sheets.edition import documents, prepare, put_up
-from scorer.sheets.unchanged import slips_told
+from scorer.sheets.unchanged import stayed_told
 from scorer.units import duration_s
 
 
@@ -123,8 +123,8 @@ def run(given: argparse.Namespace) -> int:
             files=count(len(files)),
         )
         say(results.voice.say(up))
-        if slips := slips_told(files, prepared.stamp.version):
-            say(results.voice.say(slips))
+        if stayed := stayed_told(files, prepared.stamp.version):
+            say(results.voice.say(stayed))
         tell_signs(event)
         for change in prepared.changes:
             say(results.voice.say(fact("changed", what=inner(change.says))))

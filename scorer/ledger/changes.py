@@ -121,6 +121,35 @@ def changes(
     return tuple(found)
 
 
+def check_readable(tree: Document) -> None:
+    """Raise what comparing a document of any origin would, unless its parts are sound.
+
+    Raises
+    ------
+    TypeError, ValueError, KeyError, AttributeError
+        It is no such document.
+    """
+    sorted(task["task"] for task in tree.get("tasks", ()))
+    for task in tree.get("tasks", ()):
+        _field_reason(task, task)
+        for score in _by_number(task.get("scores", ())).values():
+            _check_score(score)
+    for row in _by_number(tree.get("standings", ())).values():
+        _values(row, row, ("rank",))
+
+
+def _check_score(score: Document) -> None:
+    for keying in _keyings(score.get("marks", ())):
+        if not isinstance(keying, str):
+            texts = (keying["by"], *keying["fields"].values())
+            if not all(isinstance(text, str) for text in texts):
+                raise TypeError("an entry of a mark that is no text")
+    for charge in _charges(score.get("charges", ())).values():
+        _charge(charge)
+    dateless(score.get("why") or "")
+    _taken_away(score)
+
+
 def number_changes(
     numbers: Mapping[int, int], entries: Iterable[Entry], known: Container[int]
 ) -> Iterator[Change]:
@@ -152,6 +181,8 @@ def _task_changes(
     alike = bool(before) and (old or {}).get("state") == (new or {}).get("state")
     for pilot in sorted({*before, *after}):
         was, is_now = before.get(pilot, {}), after.get(pilot, {})
+        if was == is_now:  # most of them
+            continue
         values = _values(was, is_now, ("group", "result", "rank", "score"), measure)
         values += _values(was, is_now, ("task_penalty", "event_penalty"))
         own = _own_reasons(was, is_now, measure) if alike else []

@@ -8,6 +8,7 @@ arrival order never have holes that fill later, and a cursor misses nothing.
 import threading
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack, contextmanager, nullcontext, suppress
 from datetime import datetime
 from pathlib import Path
@@ -54,6 +55,8 @@ _NO_TEXT = f"""SELECT 1 FROM ({_FIRST})
     WHERE {" OR ".join(f"typeof({name}) <> 'text'" for name in _TEXTS)}"""  # noqa: S608
 CHUNK = 500
 """Rows, or hashes in one question, at a time."""
+PACKING = 2
+"""So many files are compressed side by side."""
 
 
 class Store:
@@ -326,11 +329,9 @@ class Store:
                     f"{self.where}: the file with hash {sha256[:12]}… is not stored "
                     "and was not handed over; add the file again"
                 )
-        return {
-            sha256: pack(sha256, given_) if isinstance(given_, bytes) else given_
-            for sha256, given_ in given.items()
-            if sha256 not in known
-        }
+        fresh = [own for own in given.items() if own[0] not in known]
+        with ThreadPoolExecutor(max_workers=PACKING) as hands:
+            return {own.sha256: own for own in hands.map(_at_rest, fresh)}
 
     @staticmethod
     def _add_files(connection: Connection, files: Iterable[AtRest]) -> None:
@@ -637,6 +638,11 @@ def _ends(
     ).one_or_none()
     tick = connection.execute(ticks).scalar() if last is None else last.tick
     return max(tick or 0, 0), last
+
+
+def _at_rest(own: tuple[Sha256, Content]) -> AtRest:
+    sha256, content = own
+    return pack(sha256, content) if isinstance(content, bytes) else content
 
 
 def _known(connection: Connection, hashes: Sequence[Sha256]) -> set[Sha256]:

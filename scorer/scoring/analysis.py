@@ -54,6 +54,7 @@ class Tracks(Mapping[tuple[str, int], Flown]):
                     self._logs.setdefault((flight.id, log.pilot), []).append(log)
         self._site: Site | None = None
         self._kept: dict[str, LogKeep] = {}
+        self._keys: dict[tuple[str, int], str] = {}
         self._files: dict[str, dict[tuple[str, str], LogFile]] = {}
         self._ready: OrderedDict[tuple[str, int], Flown] = OrderedDict()
 
@@ -78,9 +79,12 @@ class Tracks(Mapping[tuple[str, int], Flown]):
         """Return the key of all that a track depends on; empty where nothing is kept."""
         if not self.keep.holds:
             return ""
-        logs, kept = self._logs[key], self._kept_of(key[0])
-        looks = [kept.key(self._file(key[0], log), log.clock_s) for log in logs]
-        return self.keep.key("track", looks, [log.air for log in logs], key[1])
+        if key not in self._keys:
+            logs, kept = self._logs[key], self._kept_of(key[0])
+            looks = [kept.key(self._file(key[0], log), log.clock_s) for log in logs]
+            airs = [log.air for log in logs]
+            self._keys[key] = self.keep.key("track", looks, airs, key[1])
+        return self._keys[key]
 
     def circumstances(self, key: tuple[str, int], task: Task) -> Circumstances:
         """Return what the checks of a task knew beside the track of a pilot."""

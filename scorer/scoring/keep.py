@@ -52,10 +52,19 @@ class Keep:
         self._lock = threading.RLock()
         self._digests = Digests()
 
+    def __reduce__(self) -> tuple[Callable[[], "Keep"], tuple[()]]:
+        """Take nothing along to another process."""
+        return _nothing_kept, ()
+
     @property
     def holds(self) -> bool:
         """Tell whether anything put in may ever come back."""
         return self._most > 0
+
+    @property
+    def digests(self) -> Digests:
+        """The hashes that keys are made of, for whoever asks for the same."""
+        return self._digests
 
     @property
     def held_bytes(self) -> int:
@@ -238,3 +247,7 @@ _EXACT = frozenset({bool, int, str, Fraction})
 
 NOTHING_KEPT = Keep(most_bytes=0)
 """Keeps nothing: everything is found anew."""
+
+
+def _nothing_kept() -> Keep:
+    return NOTHING_KEPT

@@ -16,6 +16,7 @@ from scorer.event.model import Keying, Ruling
 from scorer.event.rulebook import PointsRule, StandingsRule
 from scorer.event.task_kinds import MEASURES, TASK_KINDS, measure_of
 from scorer.facts import Fact, Measure, Step
+from scorer.scoring.coded import hashed_once
 from scorer.scoring.entered import Entered
 from scorer.scoring.keyings import Keyed
 from scorer.tracks.air import Air
@@ -94,6 +95,7 @@ class MarkResult:
     steps: tuple[Step, ...] = ()
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Score:
     """One pilot's score in one task, with every step to it."""
@@ -400,6 +402,7 @@ class WindLayer:
     """How many flew there: fewer than three cannot correct each other."""
 
 
+@hashed_once
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LogSummary:
     """What one log showed."""

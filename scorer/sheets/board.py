@@ -1,11 +1,13 @@
 """The notice board: standings and task results, fit to be pinned up and signed."""
 
 from collections.abc import Collection, Iterator
+from functools import partial
 from typing import Any
 
 from scorer.event.model import Event
 from scorer.facts import day, fact, flight, inner, task, words
 from scorer.scoring import told
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import (
     Guest,
     Results,
@@ -15,6 +17,7 @@ from scorer.scoring.results import (
     TaskResult,
 )
 from scorer.sheets.breakdown import remark
+from scorer.sheets.parts import kept
 from scorer.sheets.records import shown_teams
 from scorer.sheets.sheet import Sheet, clean, task_order
 from scorer.sheets.stamp import Stamp
@@ -35,25 +38,44 @@ def board_setting(
     *,
     tasks: Collection[int] | None = None,
     standings: bool = True,
+    parts: Collection[str] | None = None,
     wish: PrintWish | None = None,
+    keep: Keep = NOTHING_KEPT,
 ) -> ReadySheet:
     """Return the notice board, ready to be set: standings, then each task's results.
 
-    `tasks` picks task numbers (None: all).  Each part states event, state, version,
-    times, rule book and hash, and has a line to sign; a code leads to the pages on the
-    web where the stamp has their address.
+    `tasks` picks task numbers (None: all), `parts` parts by the names that `board_parts`
+    gives them (None: all).  Each part states event, state, version, times, rule book and
+    hash, and has a line to sign; a code leads to the pages on the web where the stamp has
+    their address.  `keep` has what was made of tasks before.
     """
     wish = wish or PrintWish()
-    sheet = Sheet(results=results, event=event, stamp=stamp, language=wish.language)
-    parts = list(_standings(sheet)) if standings else []
-    parts += [
-        _task_part(sheet, part)
-        for own in results.tasks
-        if tasks is None or own.task in tasks
-        for part in own.parts
-    ]
-    tree = around_results(sheet, wish, sheet.word("title-results")) | {
-        "parts": parts,
+    sheet = Sheet(
+        results=results, event=event, stamp=stamp, language=wish.language, keep=keep
+    )
+    made = board_parts(sheet, tasks=tasks, standings=standings)
+    chosen = [own for name, own in made if parts is None or name in parts]
+    tree = around_board(sheet, wish) | {"parts": chosen}
+    return ReadySheet("board", tree, stamp.moment)
+
+
+def board_parts(
+    sheet: Sheet, *, tasks: Collection[int] | None = None, standings: bool = True
+) -> Iterator[tuple[str, Part]]:
+    """Yield the parts of the board, each with its name: standings, then tasks."""
+    if standings:
+        for number, part in enumerate(_standings(sheet), 1):
+            yield f"standings {number}", part
+    for own in sheet.results.tasks:
+        if tasks is None or own.task in tasks:
+            for of in own.parts:
+                yield f"task {own.task} {of.field}".strip(), _task_part(sheet, of)
+
+
+def around_board(sheet: Sheet, wish: PrintWish) -> Part:
+    """Return what stands on the board beside its parts."""
+    stamp = sheet.stamp
+    return around_results(sheet, wish, sheet.word("title-results")) | {
         "code": code(stamp.site_url, sheet.word("code-breakdowns")),
         "proof": proof_code(sheet),
         "sign": [sheet.word("sign-director"), sheet.word("sign-put-up")],
@@ -61,7 +83,6 @@ def board_setting(
         "changes_title": sheet.word("title-changes"),
         "nothing": sheet.word("nothing-to-put-up"),
     }
-    return ReadySheet("board", tree, stamp.moment)
 
 
 def around_results(sheet: Sheet, wish: PrintWish, title: str) -> Part:
@@ -100,7 +121,8 @@ def _part(sheet: Sheet, title: str, **own: Any) -> Part:
 
 
 def _plain_facts(sheet: Sheet, pairs: Facts) -> Facts:
-    return tuple(pair for pair in pairs if pair not in sheet.proofs)
+    proofs = sheet.proofs
+    return tuple(pair for pair in pairs if pair not in proofs)
 
 
 def proof_code(sheet: Sheet) -> Part | None:
@@ -228,21 +250,23 @@ def _task_part(sheet: Sheet, own: TaskResult) -> Part:
     if own.state != "flown":
         said = [sheet.word(f"this-task-is-{own.state}")]
         return _part(sheet, title, said=said, **stage)
+    table = kept(sheet, "on the board", own, partial(_task_table, sheet, own))
+    return _part(sheet, title, **table, **stage)
+
+
+def _task_table(sheet: Sheet, own: TaskResult) -> Part:
     ranges = any(told.place_range(score) for score in own.scores)
     notes = [formula_line(sheet, own)]
     if ranges:
         notes.append(sheet.word("places-mean"))
-    return _part(
-        sheet,
-        title,
-        notes=notes,
-        columns=_task_columns(sheet, own, ranges=ranges),
-        rows=[
+    return {
+        "notes": notes,
+        "columns": _task_columns(sheet, own, ranges=ranges),
+        "rows": [
             *(_score_row(sheet, own, s, ranges=ranges) for s in task_order(own)),
             *(_guest_row(sheet, own, one, ranges=ranges) for one in own.guests),
         ],
-        **stage,
-    )
+    }
 
 
 def formula_line(sheet: Sheet, own: TaskResult) -> str:

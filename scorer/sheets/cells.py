@@ -1,6 +1,7 @@
 """Cells of our workbooks: their look, their formats, and how they are kept harmless."""
 
-from collections.abc import Collection, Sequence
+from array import array
+from collections.abc import Callable, Collection, Sequence
 from copy import copy
 from functools import cache
 from typing import Any
@@ -8,10 +9,13 @@ from typing import Any
 from openpyxl import Workbook
 from openpyxl.cell.cell import Cell
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.styles.cell_style import StyleArray
+from openpyxl.styles.numbers import BUILTIN_FORMATS_MAX_SIZE, BUILTIN_FORMATS_REVERSE
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from scorer.facts import fact, words
+from scorer.sheets.pack import Body, body_of, has_looks
 from scorer.sheets.records import SheetColumn
 from scorer.sheets.sheet import Sheet, clean
 
@@ -24,6 +28,7 @@ STRONG = Font(name=FACE, size=9, color=INK, bold=True)
 HEAD = Font(name=FACE, size=9, color="FFFFFF", bold=True)
 LIVE = Font(name=FACE, size=9, color="1F4E8C")
 """Cells that hold formulas, blue so that an auditor finds them."""
+NOT_COUNTED = Font(name=FACE, size=9, color="8A8F94", strike=True)
 HEAD_FILL = PatternFill("solid", fgColor=SLATE)
 BAND_FILL = PatternFill("solid", fgColor=SAND)
 THIN = Side(style="thin", color=LINE)
@@ -34,6 +39,19 @@ NUMBER = Alignment(vertical="top", horizontal="right", indent=1)
 MIDDLE = Alignment(vertical="top", horizontal="center")
 HEAD_ALIGN = Alignment(wrap_text=True, vertical="center", horizontal="center")
 HEAD_TEXT = Alignment(wrap_text=True, vertical="center", horizontal="left")
+MOST_DECIMALS = 9
+OURS: tuple[Sequence[Any], ...] = (
+    (TITLE, NOTE, BODY, STRONG, HEAD, LIVE, NOT_COUNTED),
+    (HEAD_FILL, BAND_FILL),
+    (BELOW,),
+    (WRAP, TEXT, NUMBER, MIDDLE, HEAD_ALIGN, HEAD_TEXT),
+    tuple(
+        form
+        for form in ("0", *(f"0.{'0' * n}" for n in range(1, MOST_DECIMALS + 1)))
+        if form not in BUILTIN_FORMATS_REVERSE
+    ),
+)
+"""Fonts, fills, borders, alignments and formats of numbers that cells have."""
 ARMED = ("=", "+", "-", "@")
 FORMULA_STARTS = (*ARMED, "\t", "\r")
 WIDEST, SENTENCE, NAME, NARROWEST = 40, 46, 30, 6
@@ -42,14 +60,72 @@ LINE_HEIGHT = 12.5
 PAPER_A4, PAPER_LETTER = 9, 1
 
 
+class Book(Workbook):  # type: ignore[misc]
+    """A workbook that knows from the start all that cells of ours look like.
+
+    So fonts and formats have the same numbers whatever is written first, and rows that
+    were written before can be put into another one.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        for known, ours in zip(self._lists(), OURS, strict=True):
+            for one in ours:
+                known.add(one)
+        self._own = tuple(map(len, self._lists()))
+
+    def steady(self, body: Body) -> bool:
+        """Tell whether rows look like nothing but what is known from the start."""
+        return all(
+            own < most
+            for look in body.looks
+            for own, most in zip(_parts(look), self._own, strict=True)
+        )
+
+    def _lists(self) -> tuple[Any, ...]:
+        return (
+            self._fonts,
+            self._fills,
+            self._borders,
+            self._alignments,
+            self._number_formats,
+        )
+
+
 class SheetPage:
     """One worksheet being filled, and the values of its formulas."""
 
-    def __init__(self, book: Workbook, sheet: Sheet, title: str) -> None:
+    def __init__(self, book: Book, sheet: Sheet, title: str) -> None:
         self.voice = sheet.voice
         self.ws: Worksheet = book.create_sheet(title)
         self.values: dict[str, str | int | float] = {}
+        self.bodies: list[Body] = []
+        """Rows that are written already, from the top down."""
+        self._book, self._keep = book, sheet.keep
         self._looks: dict[tuple[Any, ...], Any] = {}
+
+    def fill(self, first: int, key: str, write: Callable[[], None]) -> None:
+        """Write rows from `first` on, or take them as they were written before.
+
+        `key` is that of all that `write` makes them of; empty = it is not known.
+        """
+        known: Body | None = self._keep.get(key, _size) if key else None
+        if known is None or not has_looks(self._book, known):
+            write()
+            known = body_of(self.ws, self.values, first)
+            if key and self._book.steady(known):
+                self._keep.put(key, known, size=_size(known))
+        self.bodies.append(known)
+
+    @property
+    def last_row(self) -> int:
+        """The last row in which anything stands."""
+        return max((int(self.ws.max_row), *(own.last_row for own in self.bodies)))
+
+    @property
+    def last_col(self) -> int:
+        """The last column in which anything stands."""
+        return max((int(self.ws.max_column), *(own.last_col for own in self.bodies)))
 
     def dress(self, cell: Cell, **look: Any) -> Cell:
         """Give a cell fonts, borders and formats: one of our constants each, or a text.
@@ -139,13 +215,23 @@ class SheetPage:
 
     def span(self, head_row: int) -> str:
         """Return the cells of the table below a head row, that row included."""
-        last = get_column_letter(self.ws.max_column)
-        return f"A{head_row}:{last}{self.ws.max_row}"
+        return f"A{head_row}:{get_column_letter(self.last_col)}{self.last_row}"
 
     def widths(self, widths: Sequence[float]) -> None:
         """Set the column widths, in characters."""
         for col, width in enumerate(widths, 1):
             self.ws.column_dimensions[get_column_letter(col)].width = width
+
+
+def _parts(look: bytes) -> tuple[int, ...]:
+    """Return the numbers of a look's font, fill, border, alignment and own format."""
+    own = StyleArray(array("i", look))
+    form = max(own.numFmtId - BUILTIN_FORMATS_MAX_SIZE, 0)
+    return own.fontId, own.fillId, own.borderId, own.alignmentId, form
+
+
+def _size(body: Body) -> int:
+    return len(body.rows)
 
 
 def _lines(cell: Cell, width: float) -> int:
@@ -197,7 +283,7 @@ def set_print(
     ws, last = page.ws, get_column_letter(columns)
     ws.freeze_panes = ws.cell(head_row + 1, 1)
     ws.print_title_rows = f"{head_row}:{head_row}"
-    ws.print_area = f"A1:{last}{ws.max_row}"
+    ws.print_area = f"A1:{last}{page.last_row}"
     ws.page_setup.orientation = "portrait" if portrait else "landscape"
     ws.page_setup.paperSize = PAPER_LETTER if sheet.letter else PAPER_A4
     ws.page_setup.fitToWidth, ws.page_setup.fitToHeight = 1, 0

@@ -7,11 +7,12 @@ stand a sheet's title, `sheet-NAME`, and what it is for, `sheet-NAME-about`.
 import json
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from concurrent.futures import Executor, Future, ThreadPoolExecutor, wait
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import groupby
 from operator import attrgetter
 from pathlib import Path
+from typing import Any, TypeVar
 
 from scorer.event.model import Event
 from scorer.files import name_key, safe_name
@@ -32,10 +33,18 @@ from scorer.sheets.tables import write_tables
 from scorer.sheets.task_sheet import write_task_sheet
 from scorer.sheets.traced import Pass
 from scorer.sheets.typeset import PrintWish, ReadySheet
-from scorer.sheets.unchanged import SLIPS, Before, Contents
+from scorer.sheets.unchanged import (
+    BOARD,
+    SLIPS,
+    Before,
+    Contents,
+    WentUp,
+    board_up,
+)
 from scorer.sheets.ways import TrackFile, keyed_files
 from scorer.sheets.workbook import write_workbook
 
+T = TypeVar("T")
 Files = Iterator[tuple[str, Filed | ReadySheet]]
 """Names, relative to where sheets are written, and what goes there."""
 
@@ -73,7 +82,10 @@ class Material:
     @cached_property
     def tables(self) -> Mapping[str, bytes]:
         """The data for programs, which stand beside the pages too."""
-        return write_tables(self.results, self.event, self.stamp, self.document)
+        keep = keep_of(self.tracks)
+        return write_tables(
+            self.results, self.event, self.stamp, self.document, keep=keep
+        )
 
     @cached_property
     def contents(self) -> Contents:
@@ -88,6 +100,7 @@ class Material:
             event=self.event,
             stamp=self.stamp,
             language=self.wish.language,
+            keep=keep_of(self.tracks),
         )
 
 
@@ -162,15 +175,41 @@ def _workbook(of: Material) -> Files:
     language = of.wish.language
     whole = not of.tasks
     event = of.event if whole else of.event.of_tasks(of.tasks)
-    book = write_workbook(of.own, event, of.stamp, language, standings=whole)
+    book = write_workbook(
+        of.own, event, of.stamp, language, standings=whole, keep=keep_of(of.tracks)
+    )
     yield _named(of, "results", "xlsx"), book
 
 
 def _board(of: Material) -> Files:
+    """Yield the board; of a publication what changed, and which version all is of."""
+    parts: Collection[str] | None = None
+    keep, standings = keep_of(of.tracks), not of.tasks
+    if of.stamp.published_at:
+        own = replace(of.whole, results=of.own)
+        up = board_up(own, of.wish, of.before.board, standings=standings)
+        yield BOARD, _listed(up)
+        parts = _of_now(of, up)
     board = board_setting(
-        of.own, of.event, of.stamp, standings=not of.tasks, wish=of.wish
+        of.own,
+        of.event,
+        of.stamp,
+        standings=standings,
+        parts=parts,
+        wish=of.wish,
+        keep=keep,
     )
-    yield _named(of, "board", "pdf"), board
+    some = parts is not None and len(parts) < len(up)
+    yield _named(of, "board", "pdf", changed=some), board
+
+
+def _listed(up: Mapping[Any, WentUp]) -> bytes:
+    return json.dumps({key: own.tree for key, own in up.items()}).encode()
+
+
+def _of_now(of: Material, up: Mapping[T, WentUp]) -> set[T]:
+    """Return what went up with this version."""
+    return {key for key, own in up.items() if own.version == of.stamp.version}
 
 
 def _slips(of: Material) -> Files:
@@ -187,10 +226,8 @@ def _slips(of: Material) -> Files:
             of.before.slips,
             contents=None if of.tasks else of.contents,
         )
-        tree = {number: own.tree for number, own in up.items()}
-        yield SLIPS, json.dumps(tree).encode()
-        version = of.stamp.version
-        pilots = {number for number, own in up.items() if own.version == version}
+        yield SLIPS, _listed(up)
+        pilots = _of_now(of, up)
         some = len(pilots) < len(up)
     if pilots is None or pilots:
         yield (
@@ -292,8 +329,8 @@ def _task_sheets(of: Material) -> Files:
 # had better begin before paper is set in threads.
 for _kind in (
     SheetKind(name="tracks", make=_tracks),
-    SheetKind(name="workbook", make=_workbook),
     SheetKind(name="board", make=_board),
+    SheetKind(name="workbook", make=_workbook),
     SheetKind(name="slips", make=_slips, working=False),
     SheetKind(name="awards", make=_awards),
     SheetKind(name="data", make=_data),

@@ -3,7 +3,8 @@
 import io
 import re
 import zipfile
-from collections.abc import Mapping
+from array import array
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from html import escape
@@ -11,10 +12,14 @@ from html import escape
 from openpyxl import Workbook
 from openpyxl.cell.cell import Cell
 from openpyxl.compat import safe_string
+from openpyxl.styles.cell_style import StyleArray
+from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
-Cached = Mapping[str, Mapping[str, str | int | float]]
-"""Sheet title, then cell, to the value its formula has."""
+Values = Mapping[str, str | int | float]
+"""Cell to the value its formula has."""
+Cached = Mapping[str, Values]
+"""The same by the title of the worksheet."""
 
 _ROWS = re.compile(rb"<sheetData ?/>|<sheetData>.*</sheetData>", re.DOTALL)
 _DIMENSION = re.compile(rb'(<dimension ref=")[^"]*')
@@ -22,14 +27,58 @@ _MODIFIED = re.compile(r"(<dcterms:modified[^>]*>)[^<]*")
 _OLDEST_ZIP_YEAR = 1980
 
 
-def packed(book: Workbook, moment: datetime, cached: Cached) -> bytes:
+@dataclass(frozen=True, slots=True)
+class Body:
+    """Some rows of a worksheet as its file has them."""
+
+    rows: bytes
+    looks: tuple[bytes, ...]
+    """How their cells look, each as it first occurs,"""
+    numbers: tuple[int, ...]
+    """and the number that it has in the workbook."""
+    last_row: int
+    last_col: int
+
+
+Bodies = Mapping[str, Sequence[Body]]
+"""The same by the title of the worksheet, from the top down."""
+
+
+def body_of(ws: Worksheet, values: Values, first: int) -> Body:
+    """Write the cells from a row on, and take them off the worksheet."""
+    own = {at: cell for at, cell in ws._cells.items() if at[0] >= first}  # noqa: SLF001
+    last_row, last_col = ws.max_row, ws.max_column
+    heights = [row for row in ws.row_dimensions if row >= first]
+    write = _Cells(ws, values)
+    rows = _rows(write, own, heights).encode()
+    for at in own:
+        del ws._cells[at]  # noqa: SLF001 - as below
+    for row in heights:
+        del ws.row_dimensions[row]
+    looks = tuple(write.numbers)
+    numbers = tuple(write.numbers.values())
+    return Body(rows, looks, numbers, last_row, last_col)
+
+
+def has_looks(book: Workbook, body: Body) -> bool:
+    """Give a workbook the looks of a body; tell whether they have their numbers there."""
+    styles = book._cell_styles  # noqa: SLF001 - as below
+    return body.numbers == tuple(
+        styles.add(StyleArray(array("i", look))) for look in body.looks
+    )
+
+
+def packed(book: Workbook, moment: datetime, cached: Cached, bodies: Bodies) -> bytes:
     """Save a workbook: times taken from `moment`, formulas with their value beside them.
 
     Programs that do not calculate (a phone's preview, a data library) show the values;
-    those that do calculate them anew.
+    those that do calculate them anew.  `bodies` are what was taken off worksheets.
     """
     book.properties.created = book.properties.modified = moment.replace(tzinfo=None)
-    sheets = [_sheet_data(ws, cached.get(ws.title, {})) for ws in book.worksheets]
+    sheets = [
+        _sheet_data(ws, cached.get(ws.title, {}), bodies.get(ws.title, ()))
+        for ws in book.worksheets
+    ]
     for ws in book.worksheets:  # its own writer of cells takes most of the time
         linked = {at: cell for at, cell in ws._cells.items() if cell.hyperlink}  # noqa: SLF001
         ws._cells = linked  # noqa: SLF001
@@ -79,24 +128,36 @@ class _SheetData:
         return b"".join((before, self.rows, after))
 
 
-def _sheet_data(ws: Worksheet, values: Mapping[str, str | int | float]) -> _SheetData:
+def _sheet_data(ws: Worksheet, values: Values, bodies: Sequence[Body]) -> _SheetData:
     """Write the cells of a worksheet: formulas with their value, text as it stands."""
-    write = _Cells(ws, values)
-    rows: dict[int, list[str]] = {row: [] for row in ws.row_dimensions}
-    for (row, _), cell in sorted(ws._cells.items()):  # noqa: SLF001 - as above
+    own = _rows(_Cells(ws, values), ws._cells, ws.row_dimensions)  # noqa: SLF001
+    dimension, rows = ws.calculate_dimension(), own.encode()
+    if bodies:
+        last_col = max(ws.max_column, *(body.last_col for body in bodies))
+        last_row = max(ws.max_row, *(body.last_row for body in bodies))
+        dimension = f"A1:{get_column_letter(last_col)}{last_row}"
+    rows += b"".join(body.rows for body in bodies)
+    return _SheetData(dimension.encode(), b"<sheetData>" + rows + b"</sheetData>")
+
+
+def _rows(
+    write: "_Cells", own: Mapping[tuple[int, int], Cell], heights: Iterable[int]
+) -> str:
+    rows: dict[int, list[str]] = {row: [] for row in heights}
+    for (row, _), cell in sorted(own.items()):
         rows.setdefault(row, []).append(write.cell(cell))
-    text = "".join(
+    return "".join(
         f"<row{write.attributes(row)}>{''.join(cells)}</row>"
         for row, cells in sorted(rows.items())
     )
-    whole = f"<sheetData>{text}</sheetData>".encode()
-    return _SheetData(ws.calculate_dimension().encode(), whole)
 
 
 class _Cells:
-    def __init__(self, ws: Worksheet, values: Mapping[str, str | int | float]) -> None:
+    def __init__(self, ws: Worksheet, values: Values) -> None:
         self._ws, self._values = ws, values
         self._looks: dict[bytes, str] = {}
+        self.numbers: dict[bytes, int] = {}
+        """Looks that occurred, and their numbers in the workbook."""
 
     def attributes(self, row: int) -> str:
         """Return what is said of a row."""
@@ -128,4 +189,6 @@ class _Cells:
         own = style.tobytes() if style else b""
         if own not in self._looks:
             self._looks[own] = f' s="{cell.style_id}"' if cell.has_style else ""
+            if cell.has_style:
+                self.numbers[own] = cell.style_id
         return self._looks[own]

@@ -16,6 +16,7 @@ from scorer.scoring import told
 from scorer.scoring.penalties import cited
 from scorer.scoring.results import (
     Charge,
+    FlightResult,
     Guest,
     LogSummary,
     RuledFinding,
@@ -23,6 +24,7 @@ from scorer.scoring.results import (
     StandingsTable,
     TaskResult,
 )
+from scorer.sheets.parts import kept
 from scorer.sheets.sheet import Sheet, clean, plain, task_order
 
 Value = str | int | float | bool | None
@@ -374,22 +376,25 @@ def marks(sheet: Sheet) -> SheetTable:
         _col("time_utc"),
         _wide("steps"),
     )
-    rows = []
-    for task in sheet.results.tasks:
-        for score in task_order(task):
-            for mark in score.marks:
-                who = (task.task, score.pilot, sheet.name(score.pilot))
-                what = (_text(mark.mark), _text(mark.method), mark.distance_m)
-                where = (mark.sigma_m, mark.lat_deg, mark.lon_deg, iso(mark.time_s))
-                rows.append(
-                    (
-                        *who,
-                        *what,
-                        *where,
-                        "; ".join(sheet.say(step) for step in mark.steps),
-                    )
-                )
+    rows = (
+        row
+        for task in sheet.results.tasks
+        for row in kept(sheet, "rows of marks", task, partial(_mark_rows, sheet, task))
+    )
     return _table(sheet, "marks", columns, rows)
+
+
+def _mark_rows(sheet: Sheet, task: TaskResult) -> list[tuple[Value, ...]]:
+    return [
+        (
+            *(task.task, score.pilot, sheet.name(score.pilot)),
+            *(_text(mark.mark), _text(mark.method), mark.distance_m),
+            *(mark.sigma_m, mark.lat_deg, mark.lon_deg, iso(mark.time_s)),
+            "; ".join(sheet.say(step) for step in mark.steps),
+        )
+        for score in task_order(task)
+        for mark in score.marks
+    ]
 
 
 KEYED: tuple[tuple[SheetColumn, Callable[[Keying], Value]], ...] = (
@@ -625,12 +630,18 @@ def logs(sheet: Sheet) -> SheetTable:
         _wide("notes"),
         _aside("sha256"),
     )
-    rows = tuple(
-        _log_row(sheet, flight.id, log)
+    rows = (
+        row
         for flight in sheet.results.flights
-        for log in flight.logs
+        for row in kept(
+            sheet, "rows of logs", flight, partial(_log_rows, sheet, flight)
+        )
     )
     return _table(sheet, "logs", columns, rows, caution="caution")
+
+
+def _log_rows(sheet: Sheet, flight: FlightResult) -> list[tuple[Value, ...]]:
+    return [_log_row(sheet, flight.id, log) for log in flight.logs]
 
 
 def _log_row(sheet: Sheet, flight: str, log: LogSummary) -> tuple[Value, ...]:

@@ -15,6 +15,7 @@ from scorer.event.rulebook import RuleBook
 from scorer.facts import Fact, fact, height, inner, listed, several, words
 from scorer.facts import task as task_value
 from scorer.scoring import told
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import (
     Results,
     RuledFinding,
@@ -70,6 +71,8 @@ class Sheet:
     event: Event
     stamp: Stamp
     language: str = ENGLISH
+    keep: Keep = field(default=NOTHING_KEPT, repr=False, compare=False)
+    """Where is kept what is made of parts of the results (`parts.kept`)."""
     voice: Voice = field(init=False, repr=False)
     """How the event speaks, in this language."""
     _pilots: Mapping[int, Pilot] = field(init=False, repr=False)
@@ -79,6 +82,9 @@ class Sheet:
         init=False, repr=False, default_factory=dict
     )
     """What is said of a task, by what it is: it stands on every pilot's page and slip."""
+    _keys: dict[str, str] = field(
+        init=False, repr=False, compare=False, default_factory=dict
+    )
 
     def __post_init__(self) -> None:
         voice = replace(self.results.voice, language=self.language)
@@ -104,6 +110,12 @@ class Sheet:
         if key not in self._once:
             self._once[key] = find()
         return self._once[key]
+
+    def keyed(self, what: str, find: Callable[[], str]) -> str:
+        """Return the key of something that sheets are made of, found the first time."""
+        if what not in self._keys:
+            self._keys[what] = find()
+        return self._keys[what]
 
     def say(self, stated: Fact | None) -> str:
         """Say a fact, fit to print; empty where there is none."""

@@ -39,7 +39,7 @@ from scorer.sheets.breakdown import (
     step_lines,
 )
 from scorer.sheets.drawn import Drawings, Wish, finding_wish, flight_wish, marks_wish
-from scorer.sheets.flights import Tracks
+from scorer.sheets.flights import Tracks, keep_of
 from scorer.sheets.leftover import PAGES
 from scorer.sheets.method import (
     formula_words,
@@ -48,6 +48,7 @@ from scorer.sheets.method import (
     methods_used,
     order_of_work,
 )
+from scorer.sheets.parts import kept
 from scorer.sheets.pictures import Size
 from scorer.sheets.scene import Scene
 from scorer.sheets.scene_svg import svg
@@ -154,7 +155,13 @@ def write_site(
     made already), without the tracks, which would make a site of hundreds of flights too
     large for a phone.
     """
-    sheet = Sheet(results=results, event=event, stamp=stamp, language=language)
+    sheet = Sheet(
+        results=results,
+        event=event,
+        stamp=stamp,
+        language=language,
+        keep=keep_of(tracks),
+    )
     if data is None:
         data = write_tables(results, event, stamp)
     site = _Site(sheet, tracks, data, before or Before(), contents)
@@ -331,13 +338,25 @@ class _Site:
                 (
                     self.sheet.task_title(part),
                     formula_line(self.sheet, part),
-                    [(s, remark(self.sheet, part, s)) for s in task_order(part)],
-                    [
-                        (one, told.guest_result(self.sheet.voice, part, one))
-                        for one in part.guests
-                    ],
+                    Markup(self._rows(part)),  # noqa: S704 - its template escapes
                 )
                 for part in task.parts
+            ],
+        )
+
+    def _rows(self, part: TaskResult) -> str:
+        """Return the rows of a task's table, which say nothing of the publication."""
+        return kept(self.sheet, "rows of a page", part, partial(self._made_rows, part))
+
+    def _made_rows(self, part: TaskResult) -> str:
+        sheet = self.sheet
+        template = _templates(sheet.language).get_template("task_rows.html")
+        return template.render(
+            sheet=sheet,
+            task=part,
+            scores=[(s, remark(sheet, part, s)) for s in task_order(part)],
+            guests=[
+                (one, told.guest_result(sheet.voice, part, one)) for one in part.guests
             ],
         )
 

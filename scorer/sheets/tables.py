@@ -12,6 +12,7 @@ from shapely.geometry.polygon import orient
 from scorer.event.model import Event, Place
 from scorer.rounding import shown
 from scorer.scoring.document import to_json
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import MarkResult, Results, Score, TaskResult
 from scorer.sheets.records import SheetTable, Value, all_tables, iso
 from scorer.sheets.schema import results_schema
@@ -25,11 +26,17 @@ FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
 def write_tables(
-    results: Results, event: Event, stamp: Stamp, document: bytes = b""
+    results: Results,
+    event: Event,
+    stamp: Stamp,
+    document: bytes = b"",
+    *,
+    keep: Keep = NOTHING_KEPT,
 ) -> Mapping[str, bytes]:
     """Return all tables of a publication by file name.
 
-    `document` is results.json where it was made already.
+    `document` is results.json where it was made already; `keep` has what was made of
+    tasks and logs before.
 
     `results.json` (format 1) with its schema beside it, a CSV for each table with
     `csv-metadata.json` that says what they are (W3C, CSV on the Web), `tables.json` with
@@ -37,7 +44,7 @@ def write_tables(
     `marks.kml` and `marks.gpx`.  A text in a CSV that a spreadsheet would take for a
     formula begins with an apostrophe; the JSON files hold names as they are.
     """
-    sheet = Sheet(results=results, event=event, stamp=stamp)
+    sheet = Sheet(results=results, event=event, stamp=stamp, keep=keep)
     tables = all_tables(sheet)
     made = {
         "results.json": document or to_json(results).encode("utf-8"),

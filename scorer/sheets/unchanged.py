@@ -2,8 +2,10 @@
 
 A pilot's page and slip say of which version they are: the last that changed something on
 them.  Whether a later one does is told by hashes of all that they are made of beside
-version, moment and head: whoever publishes next finds them in `newest.json` (pages) and
-`slips.json`, which go up as well.  What is the same is neither made nor stored again.
+version, moment and head: whoever publishes next finds them in `newest.json` (pages),
+`slips.json` and `board.json`, which go up as well.  What is the same is neither made nor
+stored again.  So it is with the parts of the notice board, of which the first is always
+made: it says what is new.
 """
 
 import json
@@ -16,24 +18,29 @@ from typing import Any
 
 from scorer.errors import ScorerError
 from scorer.event.model import Declaration, Event, Keying
-from scorer.facts import Fact, count, fact, words
+from scorer.facts import Fact, count, fact, inner, words
 from scorer.ledger.acts import Sha256
 from scorer.ledger.files import Filed
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.publish import file_hashes
 from scorer.ledger.replay import Publication
 from scorer.scoring.coded import Digests, digest
-from scorer.sheets.board import formula_line
+from scorer.sheets.board import around_board, board_parts, formula_line
 from scorer.sheets.breakdown import Breakdown, TaskPart
 from scorer.sheets.drawn import without_entries
 from scorer.sheets.flights import Tracks, keep_of, key_of
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.stamp import Stamp
+from scorer.sheets.typeset import PrintWish
 from scorer.version import VERSION
 
-NEWEST, SLIPS = "newest.json", "slips.json"
+NEWEST, SLIPS, BOARD = "newest.json", "slips.json", "board.json"
 SITE = "site/"
-SLIPS_PAPER = re.compile(r"slips[\w-]*\.pdf")
+PAPERS = {
+    SLIPS: re.compile(r"slips[\w-]*\.pdf"),
+    BOARD: re.compile(r"board[\w-]*\.pdf"),
+}
+SOME_MOMENT = "2000-01-01T00:00:00Z"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,6 +67,7 @@ class Before:
 
     pages: Mapping[str, WentUp] = field(default_factory=dict)
     slips: Mapping[str, WentUp] = field(default_factory=dict)
+    board: Mapping[str, WentUp] = field(default_factory=dict)
     file: Callable[[str], Filed | None] = lambda _: None
     """Finds a file of the pages by its name."""
 
@@ -67,18 +75,20 @@ class Before:
 def before(ledger: Ledger, tasks: Iterable[int]) -> Before:
     """Return what of a ledger's publications stands.
 
-    Pages are those of the last one, slips those of the last one of the same tasks.
+    Pages are those of the last one, slips and board those of the last one of the same
+    tasks.
     """
     up = [one for one in ledger.state().publications if not one.withdrawn]
     versions = {one.act.version for one in up}
     scope = tuple(tasks)
     hashes, pages = _listed(ledger, up, SITE + NEWEST)
-    _, slips = _listed(ledger, [one for one in up if one.act.tasks == scope], SLIPS)
-
+    same = [one for one in up if one.act.tasks == scope]
+    (_, slips), (_, board) = (_listed(ledger, same, name) for name in (SLIPS, BOARD))
     held = ledger.store.all_held(hashes.values())
     return Before(
         pages=_standing(pages.get("pages"), versions),
         slips=_standing(slips, versions),
+        board=_standing(board, versions),
         file=lambda name: held.get(hashes.get(SITE + name, Sha256(""))),
     )
 
@@ -128,19 +138,66 @@ def _standing(tree: Any, versions: set[int]) -> dict[str, WentUp]:
     return found
 
 
-def slips_told(made: Mapping[str, Filed], version: int) -> Fact | None:
-    """State how many slips changed with a version; None where all of them did."""
-    listed = made.get(SLIPS, b"{}")
+def stayed_told(made: Mapping[str, Filed], version: int) -> Fact | None:
+    """State what of board and slips changed with a version; None where all of it did."""
+    board = _changed_told("board-changed", BOARD, made, version)
+    slips = _changed_told("slips-changed", SLIPS, made, version)
+    if board is None or slips is None:
+        return board or slips
+    return fact("board-and-slips-changed", board=inner(board), slips=inner(slips))
+
+
+def _changed_told(
+    kind: str, name: str, made: Mapping[str, Filed], version: int
+) -> Fact | None:
+    listed = made.get(name, b"{}")
     up = json.loads(listed) if isinstance(listed, bytes) else {}
     changed = sum(own["version"] == version for own in up.values())
     if changed == len(up):
         return None
-    papers = (name for name in made if SLIPS_PAPER.fullmatch(name))
+    papers = (one for one in made if PAPERS[name].fullmatch(one))
     return fact(
-        "slips-changed",
+        kind,
         changed=count(changed),
         all=count(len(up)),
         paper=words(next(papers, "")),
+    )
+
+
+def board_up(
+    sheet: Sheet, wish: PrintWish, before: Mapping[str, WentUp], *, standings: bool
+) -> dict[str, WentUp]:
+    """Return of which version each part of the board is: the last that changed it.
+
+    A part is told apart by all that it shows, made for a stamp that says nothing of its
+    publication but stages and deadlines.
+    """
+    plain = replace(sheet, stamp=_plain_stamp(sheet.stamp))
+    around = digest(VERSION, _looks("typst/base.typ", "typst/board.typ"))
+    around = digest(around, around_board(plain, wish))
+    found: dict[str, WentUp] = {}
+    for name, part in board_parts(plain, standings=standings):
+        own = WentUp(version=sheet.stamp.version, content=digest(around, part))
+        up = before.get(name)
+        stays = bool(found) and up is not None and up.content == own.content
+        found[name] = up if stays and up is not None else own
+    return found
+
+
+def _plain_stamp(stamp: Stamp) -> Stamp:
+    return Stamp(
+        state=stamp.state,
+        published_at=SOME_MOMENT if stamp.published_at else "",
+        complaint_end=stamp.complaint_end,
+        results_sha256="",
+        scope=stamp.scope,
+        tasks=tuple(
+            replace(own, version=own.version and 1, published_at=SOME_MOMENT)
+            if own.published_at
+            else own
+            for own in stamp.tasks
+        ),
+        site_url=stamp.site_url,
     )
 
 
@@ -149,14 +206,15 @@ class Contents:
 
     def __init__(self, sheet: Sheet, tracks: Tracks) -> None:
         self._sheet, self._tracks = sheet, tracks
-        self._known = Digests()
+        keep = keep_of(tracks)
+        self._known = keep.digests if keep.holds else Digests()
         self._tells = keep_of(tracks).holds or not tracks
         self._entries = _entries_of(sheet.event)
         self._own: dict[int, str] = {}
         table = replace(sheet.results.standings, rows=(), teams={}, members={})
         self._about = self._hash(
             VERSION,
-            _looks(),
+            _looks(*OF_PILOTS),
             sheet.voice,
             replace(without_entries(sheet.event), pilots=(), extra={}),
             _stage(sheet.stamp),
@@ -231,12 +289,14 @@ def _stage(stamp: Stamp) -> tuple[object, ...]:
     )
 
 
+OF_PILOTS = (
+    *(f"templates/{name}.html" for name in ("base", "macros", "pilot")),
+    *(f"typst/{name}.typ" for name in ("base", "slips")),
+)
+
+
 @cache
-def _looks() -> str:
-    """Return the hash of the templates that pages and slips are made with."""
+def _looks(*names: str) -> str:
+    """Return the hash of the templates that something is made with."""
     here = files("scorer.sheets")
-    names = (
-        *(f"templates/{name}.html" for name in ("base", "macros", "pilot")),
-        *(f"typst/{name}.typ" for name in ("base", "slips")),
-    )
     return digest([(here / name).read_bytes() for name in names])

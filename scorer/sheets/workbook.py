@@ -2,12 +2,12 @@
 
 from collections import defaultdict
 from dataclasses import replace
-
-from openpyxl import Workbook
+from functools import partial
 
 from scorer.event.model import Event
 from scorer.facts import count, fact, number, words
 from scorer.facts import task as task_value
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import Results
 from scorer.sheets import records
 from scorer.sheets.cells import (
@@ -15,6 +15,7 @@ from scorer.sheets.cells import (
     NOTE,
     STRONG,
     WRAP,
+    Book,
     SheetPage,
     number_format,
     set_print,
@@ -37,6 +38,8 @@ from scorer.sheets.workbook_task import add_task
 from scorer.words.catalogue import ENGLISH
 
 LIST_HEAD = 4
+TOGETHER = 200
+"""Rows of a list that are kept together: one that changed takes no more with it."""
 METHOD_WIDTHS = (46, 46, 60)
 _SHEET_TITLE = 31
 _FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\'", " "))
@@ -49,14 +52,18 @@ def write_workbook(
     language: str = ENGLISH,
     *,
     standings: bool = True,
+    keep: Keep = NOTHING_KEPT,
 ) -> bytes:
     """Return the XLSX workbook of a publication; of some tasks, without standings.
 
     Points, ranks, scores and totals are formulas over the results and the numbers that the
-    points of each task rest on.  The same arguments give the same bytes.
+    points of each task rest on.  The same arguments give the same bytes; `keep` has rows
+    that were written before.
     """
-    sheet = Sheet(results=results, event=event, stamp=stamp, language=language)
-    book = Workbook()
+    sheet = Sheet(
+        results=results, event=event, stamp=stamp, language=language, keep=keep
+    )
+    book = Book()
     front = SheetPage(book, sheet, sheet.word("page-front"))
     book.remove(book.active)
     tasks, where = _tasks(book, sheet)
@@ -68,12 +75,12 @@ def write_workbook(
     pages = [front, *tasks, *summed, *lists, _method(book, sheet)]
     _front(front, book, sheet)
     _properties(book, sheet)
-    return packed(book, stamp.moment, {page.ws.title: page.values for page in pages})
+    values = {page.ws.title: page.values for page in pages}
+    bodies = {page.ws.title: page.bodies for page in pages}
+    return packed(book, stamp.moment, values, bodies)
 
 
-def _tasks(
-    book: Workbook, sheet: Sheet
-) -> tuple[list[SheetPage], dict[int, list[Where]]]:
+def _tasks(book: Book, sheet: Sheet) -> tuple[list[SheetPage], dict[int, list[Where]]]:
     """Write each task's worksheet, or one for each class that is scored by itself."""
     pages, where = [], defaultdict(list)
     for part in (part for task in sheet.results.tasks for part in task.parts):
@@ -86,7 +93,7 @@ def _tasks(
 
 
 def _standings(
-    book: Workbook, sheet: Sheet, where: dict[int, list[Where]]
+    book: Book, sheet: Sheet, where: dict[int, list[Where]]
 ) -> list[SheetPage]:
     overall = add_standings(
         book, sheet, sheet.results.standings, sheet.word("page-standings"), where=where
@@ -99,7 +106,7 @@ def _standings(
     return [overall, *others]
 
 
-def _free(book: Workbook, wanted: str) -> str:
+def _free(book: Book, wanted: str) -> str:
     """Return a worksheet title that spreadsheets allow and no other sheet has."""
     plain = clean(wanted).translate(_FORBIDDEN).strip()[:_SHEET_TITLE] or "Sheet"
     taken = {title.casefold() for title in book.sheetnames}
@@ -119,25 +126,35 @@ def _listed(sheet: Sheet) -> tuple[SheetTable, ...]:
     return tuple(make(sheet) for make in makers)
 
 
-def _list(book: Workbook, sheet: Sheet, whole: SheetTable) -> SheetPage:
+def _list(book: Book, sheet: Sheet, whole: SheetTable) -> SheetPage:
     table, printed = _arranged(whole)
     page = SheetPage(book, sheet, _free(book, table.title))
     page.title(table.title)
     page.put(2, 1, f"{sheet.event_name} · {sheet.edition}", font=STRONG)
-    left = [n for n, column in enumerate(table.columns, 1) if column.wide]
-    page.head(LIST_HEAD, [column.title for column in table.columns], left=left)
     widths = _list_widths(table)
     page.widths(widths)
     lines = sheet.say(fact("so-many-lines", count=count(len(table.rows))))
     note = sheet.word(table.caution) if table.caution else lines
     page.across(3, printed, note, font=NOTE)
-    for row, values in enumerate(table.rows, LIST_HEAD + 1):
-        _list_row(page, row, table, values)
-        page.line(row, len(table.columns), widths)
+    left = [n for n, column in enumerate(table.columns, 1) if column.wide]
+    page.head(LIST_HEAD, [column.title for column in table.columns], left=left)
+    for start in range(0, len(table.rows), TOGETHER):
+        some = replace(table, rows=table.rows[start : start + TOGETHER])
+        first = LIST_HEAD + 1 + start
+        key = sheet.keep.key("list", some, first, widths, sheet.language)
+        page.fill(first, key, partial(_list_rows, page, some, first, widths))
     set_print(page, sheet, head_row=LIST_HEAD, columns=printed)
     if table.rows:
         page.ws.auto_filter.ref = page.span(LIST_HEAD)
     return page
+
+
+def _list_rows(
+    page: SheetPage, table: SheetTable, first: int, widths: list[float]
+) -> None:
+    for row, values in enumerate(table.rows, first):
+        _list_row(page, row, table, values)
+        page.line(row, len(table.columns), widths)
 
 
 def _list_widths(table: SheetTable) -> list[float]:
@@ -171,7 +188,7 @@ def _list_row(
             page.dress(cell, alignment=MIDDLE)
 
 
-def _method(book: Workbook, sheet: Sheet) -> SheetPage:
+def _method(book: Book, sheet: Sheet) -> SheetPage:
     page = SheetPage(book, sheet, sheet.word("page-method"))
     page.title(sheet.word("title-method"))
     page.widths(METHOD_WIDTHS)
@@ -210,7 +227,7 @@ def _paragraphs(page: SheetPage, row: int, heading: str, lines: tuple[str, ...])
     return row + 1
 
 
-def _front(page: SheetPage, book: Workbook, sheet: Sheet) -> None:
+def _front(page: SheetPage, book: Book, sheet: Sheet) -> None:
     page.title(sheet.event_name)
     page.put(2, 1, sheet.edition, font=STRONG)
     row = 3
@@ -251,7 +268,7 @@ def _changes(page: SheetPage, row: int, sheet: Sheet) -> int:
     return row + 1
 
 
-def _properties(book: Workbook, sheet: Sheet) -> None:
+def _properties(book: Book, sheet: Sheet) -> None:
     book.properties.title = f"{sheet.event_name}, {sheet.headline}"
     book.properties.creator = clean(sheet.stamp.by) or sheet.event_name
     book.properties.subject = f"SHA-256 {sheet.stamp.results_sha256}"

@@ -1,6 +1,5 @@
 """Standings worksheets: each task's score looked up, each total a formula."""
 
-from openpyxl import Workbook
 from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
@@ -10,13 +9,14 @@ from scorer.scoring import told
 from scorer.scoring.results import Standing, StandingsTable, TaskResult
 from scorer.sheets.board import standings_title, task_head
 from scorer.sheets.cells import (
-    FACE,
     INK,
     MIDDLE,
+    NOT_COUNTED,
     NOTE,
     NUMBER,
     STRONG,
     WRAP,
+    Book,
     SheetPage,
     set_print,
 )
@@ -26,11 +26,10 @@ from scorer.sheets.workbook_points import Where
 HEAD, FIRST = 5, 6
 FIRST_TASK_COL = 4
 COUNTED = Font(strike=False, color=INK)
-NOT_COUNTED = Font(name=FACE, size=9, color="8A8F94", strike=True)
 
 
 def add_standings(
-    book: Workbook,
+    book: Book,
     sheet: Sheet,
     table: StandingsTable,
     title: str,

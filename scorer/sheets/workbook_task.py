@@ -4,7 +4,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from openpyxl import Workbook
 from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import PatternFill
 from openpyxl.utils import get_column_letter
@@ -21,10 +20,12 @@ from scorer.sheets.cells import (
     NUMBER,
     STRONG,
     WRAP,
+    Book,
     SheetPage,
     number_format,
     set_print,
 )
+from scorer.sheets.parts import key_of_part
 from scorer.sheets.records import SYMBOLS, unit
 from scorer.sheets.sheet import Sheet, task_order
 from scorer.sheets.workbook_points import (
@@ -92,7 +93,7 @@ def _keys(sheet: Sheet, task: TaskResult) -> list[tuple[str, str, float]]:
 
 
 def add_task(
-    book: Workbook, sheet: Sheet, task: TaskResult, title: str
+    book: Book, sheet: Sheet, task: TaskResult, title: str
 ) -> tuple[SheetPage, Where]:
     """Write a task's worksheet; return it and where its columns stand."""
     page = SheetPage(book, sheet, title)
@@ -108,38 +109,25 @@ def add_task(
         without=sheet.voice.term("group-b"),
     )
     _titles(page, sheet, task)
-    left = [n for n, (key, _, _) in enumerate(keys, 1) if ALIGNED.get(key) is WRAP]
-    page.head(HEAD_ROW, [title for _, title, _ in keys], left=left)
-    places = _places_beside(page, sheet, task, len(keys) + 2)
-    widths = [width for _, _, width in keys]
-    page.widths(widths)
+    places = _places_beside(task, len(keys) + 2)
+    page.widths([width for _, _, width in keys])
     if not task.pointed:
         for key in OF_POINTS:
             page.ws.column_dimensions[letters[key]].hidden = True
     maker = Rows(
-        page=page, sheet=sheet, task=task, where=where, places=places, widths=widths
+        page=page, sheet=sheet, task=task, where=where, places=places, keys=keys
     )
     if task.state == TaskState.FLOWN:
         maker.symbols()
-        for row, score in enumerate(rows, FIRST):
-            maker.row(row, score)
-        for row, guest in enumerate(task.guests, where.last + 1):
-            maker.guest(row, guest)
+    page.fill(HEAD_ROW, key_of_part(sheet, "worksheet", task), maker.table)
     set_print(page, sheet, head_row=HEAD_ROW, columns=len(keys) - 1)
     return page, where
 
 
-def _places_beside(
-    page: SheetPage, sheet: Sheet, task: TaskResult, column: int
-) -> PlacesTable | None:
+def _places_beside(task: TaskResult, column: int) -> PlacesTable | None:
     listed = task.points.places
     if task.formula.method != "places" or not listed:
         return None
-    page.put(HEAD_ROW, column, sheet.word("head-place"), font=STRONG)
-    page.put(HEAD_ROW, column + 1, sheet.word("head-points"), font=STRONG)
-    for place, points in enumerate(listed, 1):
-        page.put(HEAD_ROW + place, column, place, form="0")
-        page.put(HEAD_ROW + place, column + 1, points, form="0")
     return PlacesTable(column=column, count=len(listed))
 
 
@@ -163,11 +151,36 @@ class Rows:
     task: TaskResult
     where: Where
     places: PlacesTable | None
-    widths: list[float]
+    keys: list[tuple[str, str, float]]
+    """Key, heading and width of each column."""
+
+    @property
+    def _widths(self) -> list[float]:
+        return [width for _, _, width in self.keys]
 
     @property
     def _result_form(self) -> str:
         return number_format(self.task.decimals)
+
+    def table(self) -> None:
+        """Write the head of the table, its rows and the points of places beside it."""
+        left = [n for n, own in enumerate(self.keys, 1) if ALIGNED.get(own[0]) is WRAP]
+        self.page.head(HEAD_ROW, [title for _, title, _ in self.keys], left=left)
+        if self.places is not None:
+            self._points_of_places(self.places.column)
+        if self.task.state == TaskState.FLOWN:
+            for row, score in enumerate(task_order(self.task), FIRST):
+                self.row(row, score)
+            for row, guest in enumerate(self.task.guests, self.where.last + 1):
+                self.guest(row, guest)
+
+    def _points_of_places(self, column: int) -> None:
+        self.page.put(HEAD_ROW, column, self.sheet.word("head-place"), font=STRONG)
+        title = self.sheet.word("head-points")
+        self.page.put(HEAD_ROW, column + 1, title, font=STRONG)
+        for place, points in enumerate(self.task.points.places, 1):
+            self.page.put(HEAD_ROW + place, column, place, form="0")
+            self.page.put(HEAD_ROW + place, column + 1, points, form="0")
 
     def symbols(self) -> None:
         """Write what the points rest on: pilots as entered, the others as formulas."""
@@ -230,7 +243,7 @@ class Rows:
                 self.page.put(row, col, value, form=form)
             cell = self.page.ws.cell(row, col)
             self.page.dress(cell, alignment=ALIGNED.get(key, NUMBER))
-        self.page.line(row, len(columns) - 1, self.widths)
+        self.page.line(row, len(columns) - 1, self._widths)
 
     def guest(self, row: int, guest: Guest) -> None:
         """Write who flew out of competition, below what the formulas count."""
@@ -247,7 +260,7 @@ class Rows:
             self.page.put(row, col, own.get(key), form=forms.get(key, ""))
             cell = self.page.ws.cell(row, col)
             self.page.dress(cell, alignment=ALIGNED.get(key, NUMBER))
-        self.page.line(row, len(self.where.columns) - 1, self.widths)
+        self.page.line(row, len(self.where.columns) - 1, self._widths)
 
     def _entered(self, score: Score) -> dict[str, tuple[Any, str]]:
         metres = score.metres_penalty or None

@@ -1586,7 +1586,7 @@ log-format-csv-about = eine Kopfzeile, dann je Zeile eine Position: Zeit, Breite
 sheet-workbook = Arbeitsmappe
 sheet-workbook-about = Gesamtwertung und jede Aufgabe, mit Formeln, die zeigen, wie Punkte entstehen
 sheet-board = Aushang
-sheet-board-about = Gesamtwertung und Aufgaben auf Papier, zum Anheften
+sheet-board-about = Gesamtwertung und Aufgaben auf Papier, zum Anheften. Eine spätere Veröffentlichung hat die Gesamtwertung und die Aufgaben, die sich geändert haben; board.json sagt, von welcher Fassung jede ist
 sheet-slips = Beiblätter
 sheet-slips-about = ein Beiblatt für jeden Piloten: Marken, Ergebnis, Punkte, Verstöße, mit Bildern; kurze teilen sich eine Seite. Eine spätere Veröffentlichung hat die, die sich geändert haben; slips.json sagt, von welcher Fassung jedes ist
 sheet-awards = Siegerliste
@@ -2256,6 +2256,8 @@ this-task-is-planned = Diese Aufgabe ist noch nicht gefahren; sie gibt keine Pun
 this-task-is-cancelled = Diese Aufgabe ist abgesagt; sie zählt nicht.
 brackets-do-not-count = Wertungen in Klammern zählen nicht.
 changed = Geändert: { $what }
+board-changed = { $paper } hat die Aushänge, die sich geändert haben, { $changed } von { $all }; die anderen sind, wie sie veröffentlicht wurden.
+board-and-slips-changed = { $board } { $slips }
 slips-changed = { $changed ->
     [0] Kein Beiblatt hat sich geändert: alle { $all } sind, wie sie veröffentlicht wurden.
    *[other] { $paper } hat die Beiblätter, die sich geändert haben, { $changed } von { $all }; die anderen sind, wie sie veröffentlicht wurden.
@@ -3046,7 +3048,7 @@ hall-shown = Die Hallentafel wird gezeigt; [Esc] darin schließt sie.
 not-published-scoring = Nicht veröffentlicht: die letzten Einträge werden gerade gewertet.
 not-published-look = Nicht veröffentlicht: zuerst wird angesehen, was sich geändert hat; drücken Sie noch einmal.
 published-files = { $what }: { $files } Dateien in { $folder }
-published-some = { $what }. { $slips } Dateien: { $files }, in { $folder }
+published-some = { $what }. { $stayed } Dateien: { $files }, in { $folder }
 choose-publication = Wählen Sie zuerst eine Veröffentlichung.
 choose-standing-publication = Wählen Sie eine Veröffentlichung, die gilt.
 publication-written = Geschrieben nach { $folder }

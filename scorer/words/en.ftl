@@ -1588,7 +1588,7 @@ log-format-csv-about = a header row, then a fix a line: time, latitude and longi
 sheet-workbook = Workbook
 sheet-workbook-about = standings and every task with formulas that show how points come about
 sheet-board = Notice board
-sheet-board-about = standings and tasks on paper, to be pinned up
+sheet-board-about = standings and tasks on paper, to be pinned up. A later publication has the standings and the tasks that changed; board.json says of which version each is
 sheet-slips = Slips
 sheet-slips-about = a slip for each pilot: marks, result, points, infringements, with pictures; short ones share a page. A later publication has those that changed; slips.json says of which version each is
 sheet-awards = Award list
@@ -2258,6 +2258,8 @@ this-task-is-planned = This task is not flown yet; it gives no points.
 this-task-is-cancelled = This task is cancelled; it counts nothing.
 brackets-do-not-count = Scores in brackets do not count.
 changed = Changed: { $what }
+board-changed = { $paper } has the sheets of the notice board that changed, { $changed } of { $all }; the others are as they went up before.
+board-and-slips-changed = { $board } { $slips }
 slips-changed = { $changed ->
     [0] No slip changed: all { $all } are as they went up before.
    *[other] { $paper } has the slips that changed, { $changed } of { $all }; the others are as they went up before.
@@ -3048,7 +3050,7 @@ hall-shown = The hall board is shown; [Esc] in it closes it.
 not-published-scoring = Not published: the last entries are being scored.
 not-published-look = Not published: what changed is looked at first; press again.
 published-files = { $what }: { $files } files in { $folder }
-published-some = { $what }. { $slips } Files: { $files }, in { $folder }
+published-some = { $what }. { $stayed } Files: { $files }, in { $folder }
 choose-publication = Choose a publication first.
 choose-standing-publication = Choose a publication that stands.
 publication-written = Written to { $folder }

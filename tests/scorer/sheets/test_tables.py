@@ -34,7 +34,7 @@ from scorer.sheets.kinds import made as made_of
 from scorer.sheets.schema import results_schema
 from scorer.sheets.tables import harmless, write_tables
 from scorer.sheets.thinned import AROUND, LONGEST, THINNED_M, thinned
-from scorer.sheets.unchanged import SLIPS
+from scorer.sheets.unchanged import BOARD, SLIPS
 from scorer.sheets.ways import keyed_files
 from tests.scorer.sheets import meet
 
@@ -464,7 +464,7 @@ def test_a_publication_of_a_task_makes_papers_and_workbook_of_that_task_alone(
     workbook, board, slips = map(
         ".".join, zip(of_task, ("xlsx", "pdf", "pdf"), strict=True)
     )
-    assert made.keys() == {workbook, board, slips, SLIPS}
+    assert made.keys() == {workbook, board, slips, SLIPS, BOARD}
     sheets = openpyxl.load_workbook(io.BytesIO(made[workbook])).sheetnames
     voice = results.voice
     titles = [voice.say(fact("page-task", task=a_task(t.task))) for t in results.tasks]

@@ -26,7 +26,7 @@ from scorer.sheets.sheet import Sheet
 from scorer.sheets.site import write_site
 from scorer.sheets.stamp import Binding, TaskStage
 from scorer.sheets.typeset import ReadySheet
-from scorer.sheets.unchanged import SLIPS, Contents, before, slips_told
+from scorer.sheets.unchanged import SLIPS, Contents, before, stayed_told
 
 PILOTS = 2
 PAGE = re.compile(r"site/pilot-\d+\.html")
@@ -116,8 +116,8 @@ def test_put_up_again_no_page_and_no_slip_is_made(ledger):
     assert "slips.pdf" in first
     assert "slips.pdf" not in second
     assert {own["version"] for own in json.loads(second[SLIPS]).values()} == {1}
-    assert slips_told(first, 1) is None
-    told = slips_told(second, 2)
+    assert stayed_told(first, 1) is None
+    told = stayed_told(second, 2)
     assert (told.get("changed"), told.get("all")) == (0, PILOTS)
     each_page_is_whole(first, second)
 
@@ -131,7 +131,7 @@ def test_slips_that_changed_stand_beside_those_of_all_in_one_folder(ledger):
     first, _, _ = put_all_up(ledger)
     another_balloon(ledger)
     second, _, _ = put_all_up(ledger)
-    told = slips_told(second, 2)
+    told = stayed_told(second, 2)
     assert (told.get("changed"), told.get("all")) == (1, PILOTS)
     assert papers(first) == {"slips.pdf"}
     assert papers(second) == {"slips-version-2.pdf"} == {told.get("paper")}
@@ -205,8 +205,8 @@ def test_what_was_withdrawn_is_made_again(ledger):
 def test_slips_of_a_task_follow_those_of_that_task(ledger):
     put_all_up(ledger)
     one, two = (put_all_up(ledger, tasks=(1,))[0] for _ in range(2))
-    assert slips_told(one, 2) is None
-    assert slips_told(two, 3).get("changed") == 0
+    assert stayed_told(one, 2) is None
+    assert stayed_told(two, 3).get("changed") == 0
     assert len(kept(one)) == len(kept(two)) == PILOTS
 
 

@@ -1,0 +1,56 @@
+"""What sheets make of one part of the results, made again only where that part changed.
+
+A part (a task, the logs of a flight) is told apart by all that it holds, together with the
+rules, the roster and the language.  What depends on the publication, its version, moment
+or head, is no such thing: it is made each time.
+"""
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TypeVar
+
+from scorer.scoring.results import FlightResult, TaskResult
+from scorer.sheets.sheet import Sheet
+
+T = TypeVar("T")
+ABOUT = "parts"
+
+
+def kept(
+    sheet: Sheet, what: str, part: TaskResult | FlightResult, find: Callable[[], T]
+) -> T:
+    """Return what was made of a part before; else make it.
+
+    `find` may look at the part, the infringements of its flight, at names and rules; it
+    makes plain values, and never asks the stamp.
+    """
+    key = key_of_part(sheet, what, part)
+    if not key:
+        return find()
+    held: tuple[T] | None = sheet.keep.get(key)
+    if held is None:
+        held = (find(),)
+        sheet.keep.put(key, held)
+    return held[0]
+
+
+def key_of_part(sheet: Sheet, what: str, part: TaskResult | FlightResult) -> str:
+    """Return the key of what is made of a part; empty where nothing is kept."""
+    if not sheet.keep.holds:
+        return ""
+    return sheet.keep.key(what, _about(sheet), _key(sheet, part))
+
+
+def _about(sheet: Sheet) -> str:
+    """Return the key of what all parts share."""
+    event = replace(sheet.event, flights=(), matters=(), acceptances=(), awards=())
+    more = [(flight.id, flight.date, flight.tasks) for flight in sheet.event.flights]
+    return sheet.keyed(ABOUT, lambda: sheet.keep.key(ABOUT, sheet.voice, event, more))
+
+
+def _key(sheet: Sheet, part: TaskResult | FlightResult) -> str:
+    if isinstance(part, FlightResult):
+        return sheet.keyed(f"flight {part.id}", lambda: sheet.keep.key("flight", part))
+    found = [f for f in sheet.results.findings if f.finding.flight == part.flight]
+    name = f"task {part.task} {part.field}"
+    return sheet.keyed(name, lambda: sheet.keep.key("task", part, found))
