@@ -17,7 +17,7 @@ from functools import cache
 from importlib import import_module
 from operator import attrgetter
 from types import MappingProxyType
-from typing import Any, TypeVar
+from typing import Any, NoReturn, TypeVar
 
 import numpy as np
 from shapely import Polygon
@@ -194,30 +194,17 @@ class _Writer:
         form: Any = type(value)
         if form in _BARE:
             return value
-        if form is tuple or form is list:
-            return ["t" if form is tuple else "l", *self.trees(value)]
-        known = _WRITERS.get(form)
-        if known is not None:
-            return known(self, value)
         if self.known is not None and form in _HASHED:
             return ["h", self.known.of(value)]
-        if form in _REGISTRIES:
-            return ["k", self._name(form), value.name]
-        if isinstance(value, Enum):
-            return ["e", self._name(form), value.name]
-        if isinstance(value, np.generic):
-            return ["n", value.dtype.str, value.tobytes().hex()]
-        if form.__module__.startswith(_OURS) and _plain(form):
-            return ["c", self._name(form), *self.trees(_values(value))]
-        raise TypeError(f"{form.__qualname__} is no plain value")
+        return _how(form)(self, value)
 
     def trees(self, values: Iterable[Any]) -> list[Any]:
         """Make trees of several values; most are numbers and texts as they stand."""
         return [one if type(one) in _BARE else self.tree(one) for one in values]
 
-    def _name(self, form: type) -> int:
-        name = f"{form.__module__}:{form.__qualname__}"
-        return self.names.setdefault(name, len(self.names))
+    def name(self, form: type) -> int:
+        """Return the number of a class."""
+        return self.names.setdefault(_name(form), len(self.names))
 
     def _put(self, data: bytes) -> int:
         self.blobs.append(data)
@@ -240,14 +227,44 @@ class _Writer:
     def file(self, value: Blob) -> Any:
         if self.known is not None:
             return ["B", value.name, value.sha256, len(value.data)]
-        return ["c", self._name(Blob), *self.trees(_values(value))]
+        return ["c", self.name(Blob), *self.trees(_values(value))]
 
     def terrain(self, value: Terrain) -> Any:
         if self.known is not None and value.sha256:
             names = (name for name in _fields(Terrain) if name != "data")
             own = self.trees(getattr(value, name) for name in names)
             return ["T", list(value.data.shape), *own]
-        return ["c", self._name(Terrain), *self.trees(_values(value))]
+        return ["c", self.name(Terrain), *self.trees(_values(value))]
+
+
+_How = Callable[[_Writer, Any], Any]
+
+
+@cache
+def _how(form: Any) -> _How:
+    """Return what makes a tree of values of a class."""
+    known = _WRITERS.get(form)
+    if known is not None:
+        return known
+    if form in _REGISTRIES:
+        return lambda own, value: ["k", own.name(form), value.name]
+    if issubclass(form, Enum):
+        return lambda own, value: ["e", own.name(form), value.name]
+    if issubclass(form, np.generic):
+        return lambda _, value: ["n", value.dtype.str, value.tobytes().hex()]
+    if form.__module__.startswith(_OURS) and _plain(form):
+        taken = _taken(form)
+        return lambda own, value: ["c", own.name(form), *own.trees(taken(value))]
+    return _refused
+
+
+def _refused(_: _Writer, value: object) -> NoReturn:
+    raise TypeError(f"{type(value).__qualname__} is no plain value")
+
+
+@cache
+def _name(form: type) -> str:
+    return f"{form.__module__}:{form.__qualname__}"
 
 
 class _Sharing(_Writer):
@@ -288,7 +305,9 @@ class _Sharing(_Writer):
 _MUTABLE = frozenset({"l", "d"})
 """Each of these is one of its own."""
 _BARE = frozenset({bool, int, float, str, type(None)})
-_WRITERS: dict[type, Callable[[_Writer, Any], Any]] = {
+_WRITERS: dict[type, _How] = {
+    tuple: lambda own, value: ["t", *own.trees(value)],
+    list: lambda own, value: ["l", *own.trees(value)],
     np.ndarray: _Writer.array,
     dict: _Writer.mapping,
     MappingProxyType: _Writer.mapping,
