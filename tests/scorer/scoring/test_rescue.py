@@ -16,7 +16,7 @@ from scorer.scoring.document import to_json
 from scorer.scoring.rescue import Rescue
 from scorer.scoring.score import score
 from scorer.scoring.work import Packed
-from tests.scorer.tiny import tiny, tiny_flight
+from tests.scorer.tiny import FIN, tiny, tiny_flight
 
 MARKS = """task,pilot,method,distance,by
 1,1,tape,1.50,ann
@@ -134,3 +134,29 @@ def test_pieces_are_sent_as_others_end_and_come_back_in_order(monkeypatch):
     assert len(executor.sent) == 21
     assert told == sorted(told)
     assert told[-1] == len(items)
+
+
+def test_a_log_that_kills_its_process_costs_no_flight_that_waits_beside_it(pool):
+    """Logs of the next flights are looked at meanwhile, by the same processes."""
+    second = FIN.replace("number = 1", "number = {}")
+    flights = [
+        tiny_flight(f"f{n}", tasks=second.format(n), day=f"2026-06-0{n}")
+        for n in (1, 2, 3, 4)
+    ]
+    whole = tiny(*flights)
+
+    def with_logs(deadly):
+        own = [
+            replace(flight, logs=tuple(many(deadly if flight.id == "f2" else ())))
+            for flight in whole.flights
+        ]
+        return replace(whole, flights=tuple(own))
+
+    results = score(with_logs({3}), pool)
+    ended = [m for m in results.matters if m.says.kind == "log-ends-its-process"]
+    assert [(m.flight, m.says.get("log")) for m in ended] == [("f2", "003.igc")]
+    usual = score(with_logs(()))
+    assert results.tasks == usual.tasks
+    assert results.standings == usual.standings
+    rest = [m for m in usual.matters if m.flight != "f2"]
+    assert [m for m in results.matters if m.flight != "f2"] == rest
