@@ -19,7 +19,7 @@ from gui.models.decision import REASONS
 from gui.parts.capbutton import CapButton
 from gui.parts.choices import Choice, ChoiceRow
 from gui.parts.keycap import hint_row
-from gui.style import LOOK
+from gui.style import LOOK, follow
 from gui.theme import COLUMNS, INSIDE
 from gui.widgets import label, say
 
@@ -71,6 +71,12 @@ class ActBar(QFrame):
         self.ask_why(("",) * REASONS, "")  # their room is kept from the start
         self.whys.hide()
         self.words.hide()
+        follow(self._keep_height)
+
+    def _keep_height(self) -> None:
+        """Keep room for two lines of the sentence, which a field beside it makes of one."""
+        two = 2 * LOOK.metrics(bold=True).lineSpacing()
+        self.sentence.setMinimumHeight(two)
 
     @property
     def why(self) -> str:
