@@ -55,9 +55,9 @@ def test_a_morning_from_import_to_the_archive(settled, tmp_path, capsys):
     assert main(["correct", file, *none, "--by", "Eva"]) == 0
     capsys.readouterr()
     assert main(["open-matters", file]) == 1  # one list: it says what publishing says
-    assert "time for complaints" in capsys.readouterr().out
+    assert "Time for complaints after official results" in capsys.readouterr().out
     assert main(["publish", file, "official"]) == 1
-    assert "time for complaints" in capsys.readouterr().out
+    assert "Time for complaints after official results" in capsys.readouterr().out
     assert main(["publish", file, "official", "--complaint-time", "1 s"]) == 0
     assert main(["verify", file]) == 0
     assert "2 of them computed again" in capsys.readouterr().out
