@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog, QInputDialog, QLineEdit, QMessageBox, QWidget
 
 EVENT_FILES = "Event files (*.sandtail);;Archives (*.zip);;All files (*)"
@@ -46,6 +47,14 @@ def sure(parent: QWidget, title: str, question: str) -> bool:
         parent, title, question, buttons.Yes | buttons.No, buttons.No
     )
     return answer == buttons.Yes
+
+
+def told(parent: QWidget, text: str) -> None:
+    """Say something that must be known, until somebody has read it."""
+    box = QMessageBox(QMessageBox.Icon.Warning, "", text, parent=parent)
+    box.setWindowTitle("The database is not as it was")
+    box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    box.open()
 
 
 def crashed(parent: QWidget, error: BaseException) -> None:

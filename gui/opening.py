@@ -47,7 +47,7 @@ class Opening:
 
 @dataclass(frozen=True, slots=True)
 class DatabaseAway:
-    """A database that does not answer yet."""
+    """A database that does not answer yet, and of which nothing is known here."""
 
     target: str
 
@@ -196,8 +196,8 @@ def _file_faults(name: str) -> list[Fault]:
 
 
 def open_target(target: str, *, desk: DeskId, who: str) -> Opening:
-    """Open an event file or a database."""
-    ledger = Ledger.open(_place(target), desk=desk, who=who)
+    """Open an event file or a database; one that is away as this computer last read it."""
+    ledger = Ledger.open(_place(target), desk=desk, who=who, or_copy=True)
     try:
         snapshot = look(ledger)
         # What the rules say is parsed here, not in the window's thread.
@@ -215,7 +215,7 @@ def open_target(target: str, *, desk: DeskId, who: str) -> Opening:
 
 
 def open_or_wait(target: str, *, desk: DeskId, who: str) -> Opening | DatabaseAway:
-    """Open an event; a database that does not answer is told, to be tried again."""
+    """Open an event; a database never read here that does not answer is tried again."""
     try:
         return open_target(target, desk=desk, who=who)
     except UnreachableError:

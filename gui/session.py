@@ -8,6 +8,7 @@ import logging
 import threading
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
+from datetime import datetime
 
 from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
@@ -28,8 +29,10 @@ from scorer.ledger.api import Draft, Ledger, News
 from scorer.ledger.entry import NO_ENTRY
 from scorer.ledger.publish import SILENT
 from scorer.ledger.replay import State
+from scorer.ledger.served import Away
 from scorer.progress import Control
 from scorer.scoring.keep import Keep
+from scorer.words.voice import Voice
 
 log = logging.getLogger(__name__)
 
@@ -49,6 +52,7 @@ class Session(QObject):
     refused = Signal(str)  # an entry was not taken: the sentence to show
     recorded = Signal(object)  # entries that were written
     connection = Signal(str)  # why no news can be heard; empty = all is well
+    told = Signal(str)  # what people must know of a database that was changed
     crashed = Signal(object)
     task_chosen = Signal()  # another task for the whole window
     _looked = Signal(object)
@@ -69,6 +73,7 @@ class Session(QObject):
         self.caution = ""
         """What to know of where the event lies; empty = nothing."""
         self.problem = ""
+        self._lost: datetime | None = None
         self.titles: dict[str, str] = {}
         """What pages are called, by their names."""
         self.task: int | None = None
@@ -195,6 +200,8 @@ class Session(QObject):
         self.outbox.waiting.connect(self.waiting)
         self.outbox.refused.connect(self._on_refused)
         self._snapshot, self._seen = opening.snapshot, opening.seen
+        if ledger.away is not None:
+            self._set_problem(ledger.away.why)
         self.task = None
         self._stop = threading.Event()
         self._watcher = threading.Thread(
@@ -373,15 +380,30 @@ class Session(QObject):
 
     @Slot(object)
     def _on_news(self, news: News) -> None:
+        back = bool(self.problem) and not news.problem
         self._set_problem(news.problem)
         if not news.problem:
             if self.outbox is not None:
                 self.outbox.retry()
             self.look_again()
+        if back:
+            self._timer.start()  # with what could not be read without the database
+        if news.told is not None and self._snapshot is not None:
+            self.told.emit(Voice.of(self._snapshot.event).say(news.told))
 
     def _set_problem(self, problem: str) -> None:
+        if problem and not self.problem and self.ledger is not None:
+            self._lost = self.ledger.clock()
         self.problem = problem
         self.connection.emit(problem)
+
+    @property
+    def away(self) -> Away | None:
+        """Since when the database does not answer, and why; None = it does."""
+        ledger = self.ledger
+        if ledger is None or not self.problem or self._lost is None:
+            return None
+        return ledger.away or Away(as_of=self._lost, why=self.problem)
 
     # Scoring.
 

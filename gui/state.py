@@ -22,6 +22,8 @@ class Condition(StrEnum):
     """There is at least one task."""
     ROSTER = "roster"
     """There is at least one pilot."""
+    DATABASE = "database"
+    """It answers."""
     CHOSEN = "chosen"
     """A row is chosen on the page in front."""
 
@@ -34,6 +36,7 @@ REASONS = {
     Condition.RESULTS: "there are no results yet",
     Condition.TASKS: "there is no task yet (page Tasks)",
     Condition.ROSTER: "there are no pilots yet (page Pilots)",
+    Condition.DATABASE: "the database does not answer; this waits until it does",
     Condition.CHOSEN: "choose a row first",
 }
 """Why a command cannot be given, where a fact is missing."""
@@ -50,6 +53,7 @@ def facts_of(session: Session, *, busy: bool, chosen: bool) -> frozenset[Conditi
         Condition.RESULTS: results is not None and results.results is not None,
         Condition.TASKS: snapshot is not None and bool(snapshot.event.tasks),
         Condition.ROSTER: snapshot is not None and bool(snapshot.event.pilots),
+        Condition.DATABASE: session.away is None,
         Condition.CHOSEN: chosen,
     }
     return frozenset(fact for fact, so in holds.items() if so)

@@ -33,7 +33,7 @@ from gui.tidy import Tidy
 from gui.widgets import say
 from scorer.event.model import Task
 from scorer.event.moments import zone_told
-from scorer.facts import fact, words
+from scorer.facts import count, fact, moment, words
 from scorer.words.voice import Voice
 
 NOTE_MS = 12_000
@@ -135,7 +135,8 @@ class Window(QMainWindow):
         session.task_chosen.connect(self._on_task)
         session.scoring.connect(lambda _: self._tell())
         session.waiting.connect(lambda *_: self._tell())
-        session.connection.connect(lambda _: self._tell())
+        session.connection.connect(lambda _: self._on_connection())
+        session.told.connect(lambda text: ask.told(self.frame.top, text))
         session.refused.connect(lambda text: self.tell(text, "bad"))
         session.shelf.problem.connect(lambda text: self.tell(text, "bad"))
         session.crashed.connect(self._on_crash)
@@ -194,7 +195,9 @@ class Window(QMainWindow):
     def _on_opened(self) -> None:
         self._came_from.clear()
         self._fresh = True
-        self.tell(self.session.caution, "warn")
+        away = self.session.away
+        told = self._voice.say(away.says) if away else self.session.caution
+        self.tell(told, "warn")
         self.frame.show_open(is_open=True)
         self.go(HOME)
 
@@ -261,6 +264,15 @@ class Window(QMainWindow):
         crash = error if isinstance(error, BaseException) else Exception(error)
         ask.crashed(self.frame.top, crash)
 
+    @property
+    def _voice(self) -> Voice:
+        snapshot = self.session.snapshot
+        return Voice.of(snapshot.event) if snapshot else Voice()
+
+    def _on_connection(self) -> None:
+        self._tell()
+        self._enable()
+
     def _tell(self) -> None:
         """Say in the line above what is open, who is here, and how things stand."""
         session, snapshot, top = self.session, self.session.snapshot, self.frame.top
@@ -292,11 +304,16 @@ class Window(QMainWindow):
         session = self.session
         waiting = len(session.outbox.drafts) if session.outbox else 0
         why = session.outbox.problem if session.outbox else ""
+        away, voice = session.away, self._voice
+        if away is not None:
+            as_of = moment(away.as_of.timestamp())
+            told = fact("link-away", moment=as_of)
+            if waiting:
+                told = fact("link-waits", entries=count(waiting), moment=as_of)
+            return voice.say(told), "warn", f"{voice.say(away.says)}\n{away.why}"
         if waiting and why:
             many = f"{waiting} entries wait" if waiting > 1 else "1 entry waits"
             return f"{many} for the database", "warn", why
-        if session.problem:
-            return "Database away; nothing is lost", "warn", session.problem
         if not session.writable:
             return "Read only", "warn", ""
         if waiting:

@@ -137,9 +137,9 @@ class BoardPage(Page):
         ledger, snapshot = self.session.ledger, self.session.snapshot
         if not problem or ledger is None or snapshot is None:
             self._each(lambda hall: hall.set_away(""))
-        elif not self.hall.away:
-            now = ledger.clock().astimezone(snapshot.state.zone)
-            self._each(lambda hall: hall.set_away(f"{now:%H:%M}"))
+        elif not self.hall.away and (away := self.session.away) is not None:
+            since = away.as_of.astimezone(snapshot.state.zone)
+            self._each(lambda hall: hall.set_away(f"{since:%H:%M}"))
 
     # Commands.
 

@@ -80,7 +80,13 @@ class PublishPage(Page):
         (Key.BOARD, "see the board first"),
     )
     specs = (
-        Spec("publish", "&Publish", Key.BIG_ACT, "Make all sheets, put them up", READY),
+        Spec(
+            "publish",
+            "&Publish",
+            Key.BIG_ACT,
+            "Make all sheets, put them up",
+            READY | {Condition.DATABASE},
+        ),
         *takes(
             OPEN,
             ("P&rovisional", "Open ends are listed"),
@@ -134,6 +140,7 @@ class PublishPage(Page):
         self._last: Path | None = None
         self._looked: tuple[object, ...] = ()
         self.session.looker.ended.connect(self._maybe_look)
+        self.session.connection.connect(lambda _: self._maybe_look())
 
     def _left(self, voice: Voice) -> QWidget:
         self.check_card = Card(voice.word("check-list"))
@@ -154,8 +161,6 @@ class PublishPage(Page):
         self.past = RowList(voice.word("went-up"))
         self.past.chosen.connect(lambda _: self.choice.emit())
         self.past.setMinimumHeight(60)
-        policy = QSizePolicy.Policy
-        self.past.setSizePolicy(policy.Preferred, policy.Ignored)
         self.past.setMaximumHeight(96)
         self.past_card.body.addWidget(self.past)
         self.past_buttons = self.buttons("take_down", "write_files", "open_folder")
@@ -286,7 +291,7 @@ class PublishPage(Page):
 
     def _key(self, wish: Wish | None) -> tuple[object, ...]:
         state = self.snapshot.state.heads if self.snapshot else ()
-        return wish, id(self.scored), state
+        return wish, id(self.scored), state, self.session.away is None
 
     def _maybe_look(self) -> None:
         """Look where something changed."""
@@ -303,6 +308,7 @@ class PublishPage(Page):
             self.bar.wait("There are faults: nothing is scored. See Open matters.")
             return
         self._looked = self._key(wish)
+        self._wait_for_database()
         who = self.session.who
         looker.start(
             lambda _: look_ahead(ledger, scored, wish, who), done=self._on_looked
@@ -320,12 +326,18 @@ class PublishPage(Page):
             self._choose_open()
         self.goes_up.show_outlook(outlook)
         self.bar.show_outlook(outlook, found)
+        self._wait_for_database()
         self.more.clock.setVisible(outlook.clock is not None)
         if outlook.clock is not None:
             self.more.show()
         self.say_hint(self._what(outlook, voice))
         self._show_changes(outlook, voice)
         self.choice.emit()
+
+    def _wait_for_database(self) -> None:
+        """Say that nothing goes up while the database is away."""
+        if self.session.away is not None:
+            self.bar.wait(Voice().word("publish-away"))
 
     def _leads(self, line: CheckLine) -> str:
         matter = line.leads_to

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
     QWidget,
 )
+from sqlalchemy import make_url
 
 from gui import ask
 from gui.actions import Spec, needs
@@ -47,6 +48,7 @@ from scorer.errors import ScorerError
 from scorer.event.rules_reader import book_names, load_book
 from scorer.ledger.acts import DeskId
 from scorer.ledger.api import this_desk
+from scorer.ledger.engine import is_url, shown
 from scorer.practice.scenes import SAMPLES
 from scorer.progress import Control
 from scorer.scoring.asked import asked
@@ -205,7 +207,9 @@ class StartPage(Page):
     def _known(self) -> QWidget:
         self.recent = QListWidget()
         self.recent.setAccessibleName("Events opened last")
-        self.recent.itemActivated.connect(lambda item: self.open(item.toolTip()))
+        self.recent.itemActivated.connect(
+            lambda item: self.open(item.data(Qt.ItemDataRole.UserRole))
+        )
         self.samples = QListWidget()
         for listed in (self.recent, self.samples):
             listed.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -259,8 +263,11 @@ class StartPage(Page):
         """Show events opened last, and what was left unsaved."""
         self.recent.clear()
         for target in self.session.home.settings.recent:
-            item = QListWidgetItem(Path(target).name)
-            item.setToolTip(target)
+            served = is_url(target)
+            at = shown(make_url(target)) if served else target
+            item = QListWidgetItem(at if served else Path(target).name)
+            item.setToolTip(at)
+            item.setData(Qt.ItemDataRole.UserRole, target)
             self.recent.addItem(item)
         if self.kept.restore():
             chosen = self.crs.currentText()

@@ -2921,6 +2921,7 @@ close-lines-first = { $lines ->
     [one] Schließen Sie zuerst 1 Zeile; die gewählte führt hin.
    *[other] Schließen Sie zuerst { $lines } Zeilen; die gewählte führt hin.
   }
+publish-away = Die Datenbank antwortet nicht. Was ausgehängt wird, steht dort: veröffentlichen, sobald sie wieder da ist.
 publish-provisional-instead = Oder mit 1 als vorläufige Fassung { $version } aushängen.
 never-taken-back = Nicht zurückzunehmen, nur Fassung { $version } kann folgen.
 not-published-lines = { $lines ->
@@ -3038,6 +3039,11 @@ logs-no-such-pilot = diese Nummer hat kein Pilot
 log-given-to = Eingetragen: { $log } gehört { $pilot }
 log-given-to-nobody = Eingetragen: { $log } gehört niemandem, wie zuvor
 rules-recorded = Eingetragen: { $question }
+link-waits = { $entries ->
+  [one] 1 Eintrag wartet
+ *[other] { $entries } Einträge warten
+  } auf die Datenbank; Stand { $moment }
+link-away = Datenbank antwortet nicht, Stand { $moment }
 start-away = Die Datenbank dieser Veranstaltung antwortet nicht. Was hier eingetragen wurde, wartet auf diesem Computer und ist sicher. Alle paar Sekunden wird es noch einmal versucht; die Veranstaltung öffnet sich von selbst, sobald die Datenbank antwortet.
 start-waits = Was der Wettbewerb auf der Seite Regeln selbst beantworten muss:
 results-none = Noch nicht gewertet.

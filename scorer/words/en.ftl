@@ -2923,6 +2923,7 @@ close-lines-first = { $lines ->
     [one] Close 1 line first; the chosen line leads there.
    *[other] Close { $lines } lines first; the chosen line leads there.
   }
+publish-away = The database does not answer. What goes up is written there: publish when it is back.
 publish-provisional-instead = Or publish provisional as version { $version }, with [1].
 never-taken-back = Cannot be taken back, only followed by version { $version }.
 not-published-lines = { $lines ->
@@ -3040,6 +3041,11 @@ logs-no-such-pilot = no pilot has this number
 log-given-to = Recorded: { $log } is given to { $pilot }
 log-given-to-nobody = Recorded: { $log } is given to nobody, as before
 rules-recorded = Recorded: { $question }
+link-waits = { $entries ->
+  [one] 1 entry waits
+ *[other] { $entries } entries wait
+  } for the database; as of { $moment }
+link-away = Database away, as of { $moment }
 start-away = The database of this event does not answer. What was entered here waits on this computer and is safe. It is tried again every few seconds, and the event opens by itself once the database answers.
 start-waits = What the event must answer for itself, on the page Rules:
 results-none = Not scored yet.

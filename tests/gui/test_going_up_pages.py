@@ -333,10 +333,10 @@ def test_the_hall_keeps_its_page_while_the_desk_is_away(qtbot, desk, quick):
     board = page(desk, "board")
     qtbot.waitUntil(lambda: bool(board.hall.board and board.hall.board.rows))
     before = board.hall.board
-    desk.session.connection.emit("no connection")
+    desk.session._set_problem("no connection")
     assert board.hall.away
     assert board.hall.board is before
-    desk.session.connection.emit("")
+    desk.session._set_problem("")
     assert board.hall.away == ""
     assert not board.hall.grab().toImage().isNull()
 

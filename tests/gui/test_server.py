@@ -4,10 +4,19 @@ from datetime import UTC, datetime
 
 import pytest
 
+from scorer import recall
 from scorer.ledger.acts import MarkKeyed
 from scorer.ledger.api import Ledger, load, new_desk
+from scorer.ledger.event_commands import archive
 from scorer.ledger.opening import empty_store
 from tests.gui.helpers import key_mark, page, settled
+from tests.scorer.ledger.test_served import put_back
+
+
+@pytest.fixture(autouse=True)
+def cache(tmp_path, monkeypatch):
+    """What this computer keeps of the server's event, of one test alone."""
+    monkeypatch.setenv(recall.VARIABLE, str(tmp_path / "cache"))
 
 
 @pytest.fixture
@@ -59,3 +68,100 @@ def test_an_event_opens_by_itself_once_its_database_answers(
         start._try_again()
     assert window.session.snapshot is not None
     assert not start.away.text()
+
+
+def closed(qtbot, window):
+    """Close the event when nothing reads from the server any more."""
+    settled(qtbot, window)
+    qtbot.waitUntil(lambda: window.link.text() != "Scoring…")
+    readers = window.page_named("board").jobs_, window.session.looker
+    qtbot.waitUntil(lambda: not any(jobs.busy for jobs in readers))
+    window.close_event()
+
+
+@pytest.fixture
+def read_before(qtbot, window, server, shared):
+    """The address of an event that was read at this desk, and whose server is away now."""
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
+        window.open_target(shared, "Ingrid")
+    closed(qtbot, window)
+    server.stop()
+    yield shared
+    if not (server.folder / ".s.PGSQL.5432").exists():
+        server.run_again()
+
+
+def opened(qtbot, window, url):
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
+        window.open_target(url, "Ingrid")
+    return window
+
+
+def test_an_event_whose_database_is_away_opens_as_it_was_last_read(
+    qtbot, window, read_before
+):
+    desk = opened(qtbot, window, read_before)
+    assert desk.link.text().startswith("Database away, as of ")
+    assert "does not answer" in desk.note.text()
+    assert desk.session.results.results is not None
+    for shown in desk.pages[1:]:
+        desk.go(shown.name)
+    assert page(desk, "roster").table.shown
+    assert page(desk, "logs").table.shown
+    publish = page(desk, "publish")
+    publish.stages.taken.emit(None)
+    assert not publish.actions_["publish"].isEnabled()
+    assert not publish.bar.button.isEnabled()
+    assert "does not answer" in publish.bar.sentence.text()
+
+
+def test_marks_entered_while_it_is_away_outlive_a_crash_and_go_by_themselves(
+    qtbot, window, server, read_before
+):
+    desk = opened(qtbot, window, read_before)
+    desk.session.choose_task(2)
+    keying = page(desk, "keying")
+    keying.line.to_start()
+    for pilot in (4, 5, 6):
+        key_mark(pilot, "12 m")
+        assert "Kept on this computer" in desk.note.text()
+    qtbot.waitUntil(lambda: desk.link.text().startswith("3 entries wait"))
+    assert "as of" in desk.link.text()
+    desk.close_event()
+    opened(qtbot, desk, read_before)
+    assert {draft.act.fields["pilot"] for draft in desk.session.pending} == {
+        "4",
+        "5",
+        "6",
+    }
+    server.run_again()
+    qtbot.waitUntil(lambda: desk.session.away is None)
+    settled(qtbot, desk)
+    keyed = desk.session.snapshot.state.all_of(MarkKeyed)
+    mine = [a.fields["pilot"] for _, a in keyed if a.fields["by"] == "Ingrid"]
+    assert mine == ["4", "5", "6"]
+    qtbot.waitUntil(lambda: desk.link.text() == "All up to date")
+    assert page(desk, "publish").actions_["publish"].isEnabled()
+
+
+def test_a_database_restored_from_before_is_told_until_somebody_has_read_it(
+    qtbot, window, shared, tmp_path, monkeypatch
+):
+    """The server is right: what this computer had read of it beyond that is put aside."""
+    told = []
+    monkeypatch.setattr("gui.ask.told", lambda _, text: told.append(text))
+    archive(shared, tmp_path / "older.zip")
+    desk = opened(qtbot, window, shared)
+    desk.session.choose_task(2)
+    page(desk, "keying").line.to_start()
+    key_mark(4, "12 m")
+    closed(qtbot, desk)
+    assert told == []
+    put_back(shared, tmp_path / "older.zip")
+    opened(qtbot, desk, shared)
+    qtbot.waitUntil(lambda: bool(told))
+    assert "sandtail merge" in told[0]
+    settled(qtbot, desk)
+    keyed = desk.session.snapshot.state.all_of(MarkKeyed)
+    assert not [a for _, a in keyed if a.fields["by"] == "Ingrid"]
+    closed(qtbot, desk)
