@@ -70,12 +70,12 @@ def place_rows(snapshot: Snapshot) -> list[PlaceRow]:
     """List all places."""
     state, places = snapshot.state, snapshot.event.places
     held = {act.name: (now.ids, act.feature) for now, act in state.all_of(PlaceSet)}
-    voice, unknown = Voice.of(snapshot.event), ((), {})
-    return [_place_row(p, *held.get(p.name, unknown), voice) for p in places]
+    voice = Voice.of(snapshot.event)
+    return [_place_row(voice, p, *held.get(p.name, ((), {}))) for p in places]
 
 
 def _place_row(
-    place: Place, ids: tuple[EntryId, ...], feature: Mapping[str, Any], voice: Voice
+    voice: Voice, place: Place, ids: tuple[EntryId, ...], feature: Mapping[str, Any]
 ) -> PlaceRow:
     where = where_text(place, feature.get("geometry"))
     return PlaceRow(place=place, where=where, ids=ids, voice=voice, feature=feature)
