@@ -52,8 +52,7 @@ class HallWindow(QWidget):
         if board != self.board:
             self.board = board
             self.page = min(self.page, board.pages - 1)
-            self.setAccessibleDescription(spoken(board))
-            self.update()
+            self._renew()
 
     def set_theme(self, theme: Theme) -> None:
         """Take over colours: Dusk for screens, Noon for projectors."""
@@ -64,7 +63,7 @@ class HallWindow(QWidget):
         """Say since when the desk is away; the page stays."""
         if since != self.away:
             self.away = since
-            self.update()
+            self._renew()
 
     def set_address(self, address: str) -> None:
         """Set where pilots find their own page."""
@@ -76,6 +75,13 @@ class HallWindow(QWidget):
         if self.board is not None:
             self.page = (self.page + 1) % self.board.pages
         self.left_s = PAGE_S
+        self._renew()
+
+    def _renew(self) -> None:
+        """Draw what changed, and say it."""
+        if self.board is not None:
+            said = spoken(self.board, self.page, self.away, self.voice)
+            self.setAccessibleDescription(said)
         self.update()
 
     def _tick(self) -> None:
@@ -105,10 +111,31 @@ class HallWindow(QWidget):
         painter.end()
 
 
-def spoken(board: HallBoard) -> str:
-    """Say what the board shows, for screen readers."""
-    rows = "; ".join(f"{r.rank}: {r.name} {r.total}" for r in board.rows[:FIRST])
-    return f"{board.title}. {board.stage_word} {board.when}. {rows}"
+def spoken(board: HallBoard, page: int, away: str, voice: Voice) -> str:
+    """Say all that a page of the board shows, for screen readers."""
+    rows = (*board.rows[:FIRST], *board.page(page))
+    if away:
+        below: tuple[str, ...] = (voice.say(fact("hall-away", since=words(away))),)
+    else:
+        below = board.tasks[-LINES:]
+    parts = (
+        board.title,
+        ", ".join(filter(None, (board.stage_word, board.when, board.open_words))),
+        "; ".join(_spoken_row(row, voice) for row in rows),
+        board.ranks_words(page),
+        *below,
+    )
+    return ". ".join(part.rstrip(".") for part in parts if part)
+
+
+def _spoken_row(row: HallRow, voice: Voice) -> str:
+    number = "" if row.pilot is None else f"{row.pilot} "
+    said = f"{row.rank}: {number}{row.name} {row.total}"
+    return f"{said}, {voice.word('hall-may-change')}" if row.open else said
+
+
+LINES = 3
+"""Tasks that stand below, the last ones."""
 
 
 class _Drawing:
@@ -212,7 +239,7 @@ class _Drawing:
                 said, (self.edge, 966, room * 0.55, 40), 27, theme.warn, bold=True
             )
         else:
-            for place, line in enumerate(self.board.tasks[-3:]):
+            for place, line in enumerate(self.board.tasks[-LINES:]):
                 y = 962 + place * 34
                 self._text(line, (self.edge, y, room * 0.55, 34), 23, theme.muted)
         if any(row.open for row in self.board.rows):

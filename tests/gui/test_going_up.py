@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from gui.hall_view import spoken
 from gui.models.bill import bill_of
 from gui.models.checklist import SEVEN, LineState, checklist, part_of
 from gui.models.hall import FIRST, PAGE, HallBoard, HallRow, hall_board
@@ -181,6 +182,29 @@ def test_the_hall_goes_back_where_a_publication_is_reverted(ledger):
     last = ledger.state().publications[-1].entry.hash
     ledger.record(Withdrawn(entry=last), why="wrong")
     assert shown(board(ledger)) == of_standings(first.results)
+
+
+def test_a_screen_reader_hears_all_that_the_hall_shows():
+    rows = tuple(
+        HallRow(rank=str(n), pilot=n, name=f"P{n}", total=str(900 - n), open=n == 12)
+        for n in range(1, 15)
+    )
+    board = HallBoard(
+        event="Meet",
+        title="Standings after task 1",
+        stage=None,
+        stage_word="Provisional",
+        when="Version 1, Sunday",
+        open_words="1 pilot not decided",
+        rows=rows,
+        tasks=("Task 1: Provisional, version 1",),
+    )
+    said = spoken(board, 0, "", Voice())
+    assert all(f"{n} P{n} {900 - n}" in said for n in range(1, 15))
+    assert "12: 12 P12 888, score may change: not decided yet" in said
+    assert "1 pilot not decided" in said
+    assert said.endswith("Task 1: Provisional, version 1")
+    assert "away since 10:04" in spoken(board, 0, "10:04", Voice())
 
 
 def test_pages_of_the_hall_go_round_and_show_everybody():
