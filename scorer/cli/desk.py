@@ -1,6 +1,7 @@
 """`sandtail desk`: the scoring desk in a window."""
 
 import argparse
+import os
 import subprocess
 import sys
 from importlib.util import find_spec
@@ -30,7 +31,11 @@ def add(commands: Any) -> None:
 
 
 def run(given: argparse.Namespace) -> int:
-    """Start the window in a program of its own: the engine loads no window."""
+    """Start the window in a program of its own: the engine loads no window.
+
+    Where the system can, it takes the place of this one, so both end together however
+    one of them is ended.
+    """
     missing = [name for name in NEEDED if find_spec(name) is None]
     if missing:
         raise ScorerError(
@@ -40,4 +45,6 @@ def run(given: argparse.Namespace) -> int:
     event = [given.event] if given.event else []
     official = ["--official", given.official] if given.official else []
     command = [sys.executable, "-m", "gui", *event, *official]
+    if os.name == "posix":
+        os.execv(command[0], command)  # noqa: S606 - our own words
     return subprocess.run(command, check=False).returncode  # noqa: S603 - our own words

@@ -1,5 +1,6 @@
 """`sandtail desk` starts the window in a program of its own."""
 
+import os
 import subprocess
 import sys
 
@@ -17,10 +18,30 @@ def test_the_window_gets_the_event_and_who_is_at_the_desk(monkeypatch):
         started.append((command, check))
         return subprocess.CompletedProcess(command, 0)
 
+    monkeypatch.setattr("scorer.cli.desk.os.name", "nt")
     monkeypatch.setattr("scorer.cli.desk.subprocess.run", run)
     assert main(["desk", "dawn.sandtail", "--official", "Yrsa"]) == 0
     expected = [sys.executable, "-m", "gui", "dawn.sandtail", "--official", "Yrsa"]
     assert started == [(expected, False)]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="no program takes another's place")
+def test_the_window_is_the_process_that_was_started(tmp_path):
+    """Whoever ends what was started ends the window, in whatever way."""
+    (tmp_path / "gui").mkdir()
+    (tmp_path / "gui" / "__init__.py").touch()
+    told = "import os, sys\nprint(os.getpid(), sys.argv[1:])\n"
+    (tmp_path / "gui" / "__main__.py").write_text(told)
+    here = os.pathsep.join([str(tmp_path), *filter(None, sys.path)])
+    started = subprocess.Popen(
+        [sys.executable, "-m", "scorer", "desk", "dawn.sandtail"],
+        env={**os.environ, "PYTHONPATH": here},
+        cwd=tmp_path,
+        stdout=subprocess.PIPE,
+        text=True,
+    )
+    out, _ = started.communicate(timeout=120)
+    assert out.split() == [str(started.pid), "['dawn.sandtail']"]
 
 
 def test_without_its_libraries_the_command_says_how_to_get_them(monkeypatch, capsys):
