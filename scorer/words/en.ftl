@@ -2883,7 +2883,7 @@ holds-changed = Changed since: { $what }.
 
 ## Window: what publishing changes
 moves-why = Why
-moves-scores = scores
+moves-scores = scores changed
 moves-first = of the first ten
 moves-winners = new first place
 
