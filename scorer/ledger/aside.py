@@ -7,12 +7,12 @@ cannot be about.  They stay in the file and in the chains, and count for nothing
 import json
 import re
 from collections.abc import Callable, Iterable, Sequence
+from functools import lru_cache
 
 from scorer.event.model import SetAside
 from scorer.ledger.acts import (
     Act,
     Aside,
-    DeskId,
     EntryId,
     EntryKind,
     FormOfAct,
@@ -24,11 +24,6 @@ from scorer.ledger.acts import (
 )
 from scorer.ledger.bounds import SHORT
 from scorer.ledger.entry import (
-    DESK_AT,
-    HASH_AT,
-    KIND_AT,
-    PREV_AT,
-    TOKEN_AT,
     Entry,
     RawRow,
     bytes_of,
@@ -49,8 +44,17 @@ Stored = Callable[[Iterable[Sha256]], set[Sha256]]
 """Tells which of some files are at hand."""
 
 
-_FLIGHT = re.compile(r'\{"flight":("(?:[^"\\]|\\.)*")[,}]')
+_FLIGHT = re.compile(rb'\{"flight":("(?:[^"\\]|\\.)*")[,}]')
 """How the text of an act begins that is of a flight."""
+
+
+@lru_cache  # so many entries are of so few flights
+def _told(text: bytes) -> str:
+    return str(json.loads(text_of(text)))
+
+
+Sound = tuple[RawRow, EntryId, str]
+"""The row of an entry that was found sound before, its hash and kind."""
 
 
 class ReadEntry:
@@ -62,38 +66,29 @@ class ReadEntry:
     __slots__ = ("_act", "_entry", "_row", "id", "kind")
 
     def __init__(
-        self, *, entry: Entry | None = None, act: Act | None = None, row: RawRow = ()
+        self,
+        *,
+        entry: Entry | None = None,
+        act: Act | None = None,
+        sound: Sound | None = None,
     ) -> None:
         """Take an entry, with its act where that is known, or the row of a sound one."""
-        self._entry, self._act, self._row = entry, act, row
-        if entry is not None:
+        self._entry, self._act = entry, act
+        self._row: RawRow | None = None
+        if sound is not None:
+            self._row, self.id, self.kind = sound
+        elif entry is not None:
             self.id, self.kind = entry.hash, entry.kind
-        else:
-            self.id = EntryId(text_of(row[HASH_AT]))
-            self.kind = text_of(row[KIND_AT])
 
     @property
     def entry(self) -> Entry:
         """The entry."""
-        if self._entry is None:
-            self._entry = of_raw(self._row)
-            self._row = ()
-        return self._entry
-
-    @property
-    def desk(self) -> DeskId:
-        """The desk that wrote it."""
-        return DeskId(text_of(self._row[DESK_AT])) if self._row else self.entry.desk
-
-    @property
-    def prev(self) -> EntryId:
-        """The entry before it in the chain of its desk."""
-        return EntryId(text_of(self._row[PREV_AT])) if self._row else self.entry.prev
-
-    @property
-    def token(self) -> bytes:
-        """What its draft was known by, as it lies in an event file."""
-        return self._row[TOKEN_AT] if self._row else bytes_of(self.entry.token)
+        row, entry = self._row, self._entry  # in this order: other threads read too
+        if row is not None:
+            entry = self._entry = of_raw(row)
+            self._row = None
+        assert entry is not None
+        return entry
 
     @property
     def act(self) -> Act:
@@ -106,13 +101,10 @@ class ReadEntry:
     def flight(self) -> str | None:
         """The flight its act is of, without reading the act; None = of none."""
         if self._act is None:
-            found = _FLIGHT.match(self.entry.payload)
-            if found:
-                return (
-                    found[1][1:-1]
-                    if "\\" not in found[1]
-                    else str(json.loads(found[1]))
-                )
+            row = self._row
+            payload = row[1] if row is not None else bytes_of(self.entry.payload)
+            if found := _FLIGHT.match(payload):
+                return _told(found[1])
         return getattr(self.act, "flight", None)
 
     def is_a(self, form: FormOfAct) -> bool:

@@ -32,13 +32,13 @@ class Chains:
     @classmethod
     def of(cls, held: Sequence[ReadEntry]) -> "Chains":
         """Hang entries on one another."""
-        links = {(own.desk, own.id): own for own in held}
+        links = {(own.entry.desk, own.id): own for own in held}
         after: dict[Link, list[ReadEntry]] = defaultdict(list)
         set_back: dict[DeskId, list[SetBack]] = defaultdict(list)
         for own in held:
-            link = (own.desk, own.prev)
+            link = (own.entry.desk, own.entry.prev)
             after[link].append(own)
-            set_back[own.desk].extend(_set_back(links.get(link), own))
+            set_back[own.entry.desk].extend(_set_back(links.get(link), own))
         forks = (hung for hung in after.values() if len(hung) > 1)
         return cls(
             ends={link: own for link, own in links.items() if link not in after},
@@ -49,14 +49,15 @@ class Chains:
 
     def add(self, held: ReadEntry) -> bool:
         """Hang an entry on; False = not at the end of a chain, or one waited for it."""
-        link, on = (held.desk, held.id), (held.desk, held.prev)
-        new = held.desk not in self.set_back
+        desk = held.entry.desk
+        link, on = (desk, held.id), (desk, held.entry.prev)
+        new = desk not in self.set_back
         if link in self.loose or not (new or on in self.ends):
             return False
         if new:
             self.loose.add(on)
         back = _set_back(self.ends.pop(on, None), held)
-        self.set_back.setdefault(held.desk, []).extend(back)
+        self.set_back.setdefault(desk, []).extend(back)
         self.ends[link] = held
         return True
 

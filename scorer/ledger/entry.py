@@ -16,7 +16,6 @@ import secrets
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
-from typing import Any
 
 from scorer.event.model import SetAside
 from scorer.ledger.acts import (
@@ -118,11 +117,25 @@ class Entry:
         return (self.tick, self.desk, self.number, self.hash)
 
 
-RawRow = tuple[Any, ...]
-"""An entry as a file holds it, numbers and bytes: `seq`, `hash`, `desk`, `number`, `tick`,
-`kind`, `payload`, `who`, `at`, `why`, `replaces`, `token`, `prev`."""
-HASH_AT, DESK_AT, KIND_AT, TOKEN_AT, PREV_AT = 1, 2, 5, 11, 12
-"""Where these stand in it."""
+RawRow = tuple[bytes, bytes]
+"""An entry as a file holds it: all but its payload as a JSON list, and the payload."""
+HEAD = (
+    "hash",
+    "prev",
+    "token",
+    "kind",
+    "desk",
+    "who",
+    "at",
+    "why",
+    "replaces",
+    "seq",
+    "number",
+    "tick",
+)
+"""What stands in that list, text first."""
+NAME_AT, TOKEN_AT = slice(2, 66), 136
+"""Where in it the hash stands, and where the token begins, as a desk writes them."""
 
 
 def text_of(data: bytes) -> str:
@@ -137,21 +150,21 @@ def bytes_of(text: str) -> bytes:
 
 def of_raw(row: RawRow) -> Entry:
     """Make the entry of a row that was found sound before."""
-    _, hash_, desk, number, tick, *texts = row
-    kind, payload, who, at, why, replaces, token, prev = map(text_of, texts)
+    head, payload = row
+    own = dict(zip(HEAD, json.loads(text_of(head)), strict=False))
     return Entry(
-        desk=DeskId(text_of(desk)),
-        number=number,
-        tick=tick,
-        kind=kind,
-        payload=payload,
-        who=who,
-        at=at,
-        why=why,
-        replaces=tuple(map(EntryId, replaces.split())),
-        token=token,
-        prev=EntryId(prev),
-        hash=EntryId(text_of(hash_)),
+        desk=DeskId(own["desk"]),
+        number=own["number"],
+        tick=own["tick"],
+        kind=own["kind"],
+        payload=text_of(payload),
+        who=own["who"],
+        at=own["at"],
+        why=own["why"],
+        replaces=tuple(map(EntryId, own["replaces"].split())),
+        token=own["token"],
+        prev=EntryId(own["prev"]),
+        hash=EntryId(own["hash"]),
     )
 
 

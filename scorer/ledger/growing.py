@@ -12,10 +12,10 @@ from scorer.ledger.acts import EntryId
 from scorer.ledger.aside import ReadEntry, Stored, checked
 from scorer.ledger.chains import Chains
 from scorer.ledger.entry import Entry
+from scorer.ledger.holding import Holding
 from scorer.ledger.index import Index
-from scorer.ledger.lineage import Lineage, SortedEntries, sort_out
+from scorer.ledger.lineage import SortedEntries, sort_out
 from scorer.ledger.replay import State, replay, state_of
-from scorer.ledger.resolve import Resolved, resolved
 
 
 class Growing:
@@ -23,7 +23,7 @@ class Growing:
 
     def __init__(self, stored: Stored | None = None) -> None:
         self._stored = stored
-        self._resolved: dict[int, tuple[Lineage, Resolved]] = {}
+        self._holding = Holding()
         none = SortedEntries(entries=(), lineages=(), undone=frozenset())
         self.resume(none, Chains.of(()), Index.of(none))
 
@@ -47,14 +47,9 @@ class Growing:
 
     def state(self) -> State:
         """Return the state that all entries add up to."""
-        known, self._resolved = self._resolved, {}
-
-        def of(lineage: Lineage) -> Resolved:
-            found = known.get(id(lineage)) or (lineage, resolved(lineage))
-            self._resolved[id(lineage)] = found
-            return found[1]
-
-        return state_of(self.standing, self.chains, of)
+        held = self._holding.of(self.standing.lineages, self.index.touched)
+        self.index.touched = set()
+        return state_of(self.standing, self.chains, held)
 
     def with_more(self, fresh: Sequence[Entry], stored: Stored) -> State:
         """Return the state with entries put in that stay out: of one desk, its first."""
@@ -64,12 +59,8 @@ class Growing:
             entries = [item.entry for item in self.standing.entries]
             return replay([*entries, *fresh], stored)
         standing = self.standing.and_more(held, index.lineages, index.at)
-        known = self._resolved
-
-        def of(lineage: Lineage) -> Resolved:
-            return known[id(lineage)][1] if id(lineage) in known else resolved(lineage)
-
-        return state_of(standing, self.chains, of)
+        holds = self._holding.copy().of(standing.lineages, index.touched)
+        return state_of(standing, self.chains, holds)
 
     def _worked_in(self, fresh: Sequence[Entry]) -> list[ReadEntry] | None:
         """Work entries in; None = they reach too far for it."""

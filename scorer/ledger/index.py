@@ -25,12 +25,14 @@ class Index:
     lineages: list[Lineage]
     in_lineage: list[int]
     """By place: the lineage that an entry is a version in; -1 = none."""
-    tokens: MutableMapping[bytes, EntryId]
+    tokens: MutableMapping[str, EntryId]
     """Which entry came with each."""
     missing: set[EntryId]
     """Named by entries, and not there yet."""
     simple: bool
     """Nothing was set aside or came twice."""
+    touched: set[int] | None = None
+    """Lineages that changed since somebody looked; None = all of them."""
 
     @classmethod
     def of(cls, standing: SortedEntries) -> "Index":
@@ -44,7 +46,7 @@ class Index:
             at=at,
             lineages=list(standing.lineages),
             in_lineage=within,
-            tokens={item.token: item.id for item in entries},
+            tokens={item.entry.token: item.id for item in entries},
             missing={name for item in entries for name in _names(item)} - at.keys(),
             simple=not standing.twice and not any(i.is_a(Aside) for i in entries),
         )
@@ -54,13 +56,14 @@ class Index:
         own = copy(self)
         own.at, own.tokens = ChainMap({}, self.at), ChainMap({}, self.tokens)
         own.lineages, own.in_lineage = list(self.lineages), list(self.in_lineage)
-        own.missing = set(self.missing)
+        own.missing, own.touched = set(self.missing), set()
         return own
 
     def take(self, item: ReadEntry) -> bool:
         """Work an entry in; False = it reaches too far."""
         known = item.id in self.at or item.id in self.missing
-        twice = item.token and item.token in self.tokens
+        token = item.entry.token
+        twice = token and token in self.tokens
         if isinstance(item.act, Aside | Undone) or known or twice:
             return False
         named = {name for name in named_by(item) if name in self.at}
@@ -68,18 +71,21 @@ class Index:
         if -1 in within or len(within) > 1:
             return False
         self.missing.update(name for name in _names(item) if name not in self.at)
-        self.tokens[item.token] = item.id
+        self.tokens[token] = item.id
         self.at[item.id] = len(self.in_lineage)
         self.in_lineage.append(self._hung_on(item, within))
         return True
 
     def _hung_on(self, item: ReadEntry, within: Iterable[int]) -> int:
         """Make an entry a version in its lineage, or begin one; return which."""
-        for n in within:
-            self.lineages[n] = and_one_more(self.lineages[n], item)
-            return n
-        self.lineages.append(joined((item,)))
-        return len(self.lineages) - 1
+        at = next(iter(within), len(self.lineages))
+        if at < len(self.lineages):
+            self.lineages[at] = and_one_more(self.lineages[at], item)
+        else:
+            self.lineages.append(joined((item,)))
+        if self.touched is not None:
+            self.touched.add(at)
+        return at
 
 
 def _names(item: ReadEntry) -> tuple[EntryId, ...]:

@@ -27,8 +27,9 @@ from scorer.ledger.acts import (
     Withdrawn,
 )
 from scorer.ledger.entry import Entry, ancestors
+from scorer.ledger.holding import resolve
 from scorer.ledger.lineage import SortedEntries, standing_of
-from scorer.ledger.resolve import Current, resolve
+from scorer.ledger.resolve import Current
 
 RULE_KEPT = matter_kind("rule-kept", closes=Closes.RULES)
 Up = tuple[Entry, Published]

@@ -152,7 +152,7 @@ class Ledger:
 
     def close(self) -> None:
         """Let go of the event; the one file then holds everything."""
-        self._snapshots.keep(self._growing)
+        self._snapshots.keep(self._growing, self._cursor)
         self.store.close()
 
     def __enter__(self) -> Self:
@@ -271,7 +271,9 @@ class Ledger:
         with undisturbed():
             self._fetch()
             state = self._brought_up()
-            self._snapshots.keep(self._growing)  # what a session that broke off left
+            self._snapshots.keep(
+                self._growing, self._cursor
+            )  # what a session that broke off left
         return state
 
     def _brought_up(self) -> State:

@@ -10,6 +10,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, MutableMapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from typing import NamedTuple
 
 from scorer.event.model import SetAside
 from scorer.ledger.acts import Aside, EntryId, FormOfAct, Undone, Withdrawn, kinds_of
@@ -19,9 +20,8 @@ from scorer.ledger.entry import Entry
 TokenKey = tuple[str, str, str, tuple[EntryId, ...]]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lineage:
-    """All versions of one thing."""
+class Lineage(NamedTuple):
+    """All versions of one thing; there may be as many as entries, so it is a plain one."""
 
     versions: tuple[ReadEntry, ...]
     """In order, withdrawals included, undone ones left out."""

@@ -53,18 +53,12 @@ from scorer.ledger.disputes import Complaint, answered, local, note_row
 from scorer.ledger.doubts import of_entries
 from scorer.ledger.entry import Entry, heads_of
 from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
+from scorer.ledger.holding import Held, resolve
 from scorer.ledger.kept import Rules, Up, kept_rules, of_kept, with_kept
-from scorer.ledger.lineage import Lineage, SortedEntries, named_by, sort_out
+from scorer.ledger.lineage import SortedEntries, named_by, sort_out
 from scorer.ledger.moved import of_moves
 from scorer.ledger.numbers import of_numbers
-from scorer.ledger.resolve import (
-    Conflict,
-    Current,
-    Resolved,
-    entered_by,
-    log_key,
-    resolve,
-)
+from scorer.ledger.resolve import Conflict, Current, entered_by, log_key
 
 Loader = Callable[[Sha256], bytes]
 """Fetches a file by its content address."""
@@ -439,13 +433,13 @@ def replay(
 def state_of(
     standing: SortedEntries,
     chains: Chains | None = None,
-    known: Callable[[Lineage], Resolved] | None = None,
+    held: Held | None = None,
 ) -> State:
     """Work out the state that entries add up to, once it is known which of them hold.
 
-    `chains` are those of all entries, where they are at hand; `known` as in `resolve`.
+    `chains` are those of all entries, and `held` what holds, where these are at hand.
     """
-    current, conflicts = resolve(standing, known)
+    current, conflicts = held or resolve(standing)
     if chains is None:
         chains = Chains.of(standing.entries)
     return State(

@@ -7,16 +7,14 @@ started from.  Two rulings on one finding count as none.  All of it is listed un
 entry replaces what clashes.
 """
 
-from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
 from scorer.event.matter import about
 from scorer.event.model import Origin
 from scorer.event.raw import RawRow
-from scorer.facts import Fact, count, fact, inner, several, words
-from scorer.facts import flight as flight_name
+from scorer.facts import Fact, fact, inner, several, words
 from scorer.ledger.acts import (
     Act,
     ComplaintDecided,
@@ -46,12 +44,9 @@ from scorer.ledger.acts import (
 from scorer.ledger.aside import ReadEntry
 from scorer.ledger.cells import plain_number, whole_number
 from scorer.ledger.entry import Entry
-from scorer.ledger.lineage import Lineage, SortedEntries
+from scorer.ledger.lineage import Lineage
 from scorer.ledger.numbers import (
-    ChangedNumbers,
-    changed_numbers,
     number_of,
-    renumbered,
 )
 from scorer.ledger.united_edits import unite_edits
 
@@ -65,7 +60,7 @@ _KEPT_APART = (
     MatterAccepted,
 )
 """Where ends differ, all of them stand: scoring shows them as a disagreement."""
-_DECISIONS = (RulingMade, LogAssigned, ComplaintDecided)
+DECISIONS = (RulingMade, LogAssigned, ComplaintDecided)
 """Where desks decide differently, none of it counts until they agree."""
 
 
@@ -93,7 +88,7 @@ class Current:
     Usually one entry; several where equal or united edits of desks were put together.
     """
 
-    __slots__ = ("_act", "_entries", "_held", "ids", "last_row")
+    __slots__ = ("_act", "_entries", "_held", "_ids", "last_row")
 
     def __init__(
         self,
@@ -104,12 +99,17 @@ class Current:
     ) -> None:
         """Take an act and its entries, or entries that agree, read when asked for."""
         self._act, self._entries, self._held = act, entries, held
+        self._ids: tuple[EntryId, ...] = ()
         self.last_row: RawRow | None = None
         """The line that `row` gave last."""
-        self.ids: tuple[EntryId, ...] = tuple(
-            [item.id for item in held] or [entry.hash for entry in entries]
-        )
+
+    @property
+    def ids(self) -> tuple[EntryId, ...]:
         """What an entry that replaces this must name."""
+        if not self._ids:
+            own = self._held or self._entries
+            self._ids = tuple([item.id for item in own])
+        return self._ids
 
     @property
     def act(self) -> Act:
@@ -191,47 +191,22 @@ Resolved = tuple[list["Current"], list["Conflict"]]
 """What holds of one thing, and the clash about it if there is one."""
 
 
-def resolve(
-    standing: SortedEntries, known: Callable[[Lineage], Resolved] | None = None
-) -> tuple[tuple[Current, ...], tuple[Conflict, ...]]:
-    """Return all that holds, in order of first setting down, and all clashes.
-
-    `known` answers for one thing as `resolved` does, from before where it can.
-    """
-    known = known or resolved
-    current: list[Current] = []
-    conflicts: list[Conflict] = []
-    for lineage in standing.lineages:
-        found, clash = known(lineage)
-        current.extend(found)
-        conflicts.extend(clash)
-    changed = changed_numbers(standing.lineages)
-    if changed:
-        current = [_under_new(item, changed) for item in current]
-    current, doubles = _one_per_key(current)
-    return tuple(current), (*conflicts, *doubles, *_orphans(current))
-
-
-def _under_new(item: Current, changed: ChangedNumbers) -> Current:
-    """Return what holds under a pilot's number as it is now."""
-    act = renumbered(item.act, changed.as_of(lambda: item.entries[0]))
-    return item if act is None else Current(act=act, entries=item.entries)
-
-
 def resolved(lineage: Lineage) -> Resolved:
     """Return what holds of one thing, and the clash about it if there is one."""
+    if lineage.settled:
+        return ([Current(held=lineage.ends)] if lineage.ends else []), []
     ends = _distinct(lineage.ends)
-    if lineage.settled or (len(ends) == 1 and not lineage.withdrawals):
-        return ([Current(held=lineage.ends)] if ends else []), []
+    if len(ends) == 1 and not lineage.withdrawals:
+        return [Current(held=lineage.ends)], []
     clashing = tuple(item.entry for item in (*lineage.ends, *lineage.withdrawals))
     if lineage.withdrawals:
         what = fact("clash-withdrawn", what=inner(ends[0].act.thing))
         held = [Current(act=end.act, entries=(end.entry,)) for end in ends]
-        return held, [_conflict(what, clashing)]
+        return held, [conflict(what, clashing)]
     if isinstance(ends[0].act, _KEPT_APART):
         what = fact("clash-corrected", what=inner(ends[0].act.thing))
         held = [Current(act=end.act, entries=(end.entry,)) for end in ends]
-        return held, [_conflict(what, clashing)]
+        return held, [conflict(what, clashing)]
     return _united(lineage, ends, clashing)
 
 
@@ -243,7 +218,7 @@ def _united(
     if name is None or any(type(end.act) is not type(base.act) for end in ends):
         what = fact("clash-changed", what=inner(base.act.thing))
         held = Current(act=base.act, entries=clashing)
-        return [held], [_conflict(what, clashing)]
+        return [held], [conflict(what, clashing)]
     value, clashes = unite_edits(
         getattr(base.act, name), [getattr(end.act, name) for end in ends]
     )
@@ -256,42 +231,10 @@ def _united(
         what=inner(base.act.thing),
         fields=several(map(words, clashes)),
     )
-    return [held], [_conflict(what, clashing, clashes)]
+    return [held], [conflict(what, clashing, clashes)]
 
 
-def _one_per_key(
-    current: Sequence[Current],
-) -> tuple[list[Current], list[Conflict]]:
-    """Let one thing hold per pilot number, place name and so on; list the doubles."""
-    by_key: dict[tuple[object, ...], list[Current]] = defaultdict(list)
-    for item in current:
-        key = key_of(item.act) if item.is_a(_ONE_OF_A_KEY) else None
-        if key is not None:
-            by_key[key].append(item)
-    doubled = [items for items in by_key.values() if len(items) > 1]
-    if not doubled:
-        return list(current), []
-    several_ = {id(item) for items in doubled for item in items}
-    kept = [item for item in current if id(item) not in several_]
-    conflicts = []
-    for items in doubled:
-        entries = tuple(entry for item in items for entry in item.entries)
-        if len({content_key(item.act) for item in items}) == 1:
-            kept.append(Current(act=items[0].act, entries=entries))
-            continue
-        title = inner(items[0].act.thing)
-        what = fact("clash-set-down", what=title, times=count(len(items)))
-        conflicts.append(_conflict(what, entries))
-        if isinstance(items[0].act, MarkSettled | Published):
-            kept.extend(items)
-        elif not isinstance(items[0].act, _DECISIONS):
-            kept.append(items[0])
-    place_of = {item.ids[0]: place for place, item in enumerate(current)}
-    kept.sort(key=lambda item: place_of[item.ids[0]])
-    return kept, conflicts
-
-
-_ONE_OF_A_KEY = (
+ONE_OF_A_KEY = (
     SettingsSet,
     TerrainSet,
     PilotSet,
@@ -352,8 +295,6 @@ def content_key(act: Act) -> str:
 
 
 def _distinct(held: Sequence[ReadEntry]) -> list[ReadEntry]:
-    if len(held) < 2:
-        return list(held)
     by_content: dict[str, ReadEntry] = {}
     for item in held:
         by_content.setdefault(content_key(item.act), item)
@@ -367,9 +308,10 @@ def _content_field(act: Act) -> str | None:
     return None
 
 
-def _conflict(
+def conflict(
     what: Fact, entries: tuple[Entry, ...], fields: tuple[str, ...] = ()
 ) -> Conflict:
+    """State that entries clash, and who made them."""
     who = (
         inner(fact("entry-by", entry=words(e.label), who=words(e.who))) for e in entries
     )
@@ -411,25 +353,6 @@ def _pilot_of(act: Act) -> int | None:
     return (
         whole_number(act.fields.get("pilot", "")) if isinstance(act, RowAct) else None
     )
-
-
-def _orphans(current: Sequence[Current]) -> list[Conflict]:
-    """List what belongs to a flight that is not there, so that it is not lost."""
-    flights = {c.flight for c in current if c.is_a(FlightSet)}
-    lost: dict[str, list[Entry]] = defaultdict(list)
-    for item in current:
-        flight = item.flight
-        if flight is not None and flight not in flights:
-            lost[flight].extend(item.entries)
-    return [
-        Conflict(
-            says=fact(
-                "flight-lost", entries=count(len(entries)), flight=flight_name(flight)
-            ),
-            entries=tuple(entries),
-        )
-        for flight, entries in sorted(lost.items())
-    ]
 
 
 def log_key(act: LogAdded | LogAssigned) -> tuple[str, str, str]:

@@ -210,9 +210,9 @@ class Served(Store):
         with explained(self.where), self._copy.reading() as connection:
             yield connection
 
-    def checked_rows(self, most: int) -> list[RawRow]:
-        """Return the first rows of the copy, each held against its hash."""
-        rows = super().checked_rows(most)
+    def checked_rows(self, last: Cursor) -> list[RawRow]:
+        """Return rows of the copy, each held against its hash."""
+        rows = super().checked_rows(last)
         self._check(map(of_raw, rows))
         return rows
 

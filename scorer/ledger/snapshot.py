@@ -8,11 +8,10 @@ does.
 """
 
 import hashlib
-import marshal
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import closing
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import islice
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -21,7 +20,7 @@ from numpy.typing import NDArray
 from scorer.ledger.acts import DeskId, EntryId, LogAdded, Sha256
 from scorer.ledger.aside import ReadEntry
 from scorer.ledger.chains import Chains, Link, SetBack
-from scorer.ledger.entry import HASH_AT, RawRow, text_of
+from scorer.ledger.entry import NAME_AT, TOKEN_AT, RawRow, of_raw
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.growing import Growing
 from scorer.ledger.index import Index
@@ -57,9 +56,9 @@ class Groups:
 
     def among(self, held: Sequence[ReadEntry]) -> Iterator[tuple[ReadEntry, ...]]:
         """Yield the entries of each list."""
-        every = [held[n] for n in self.members.tolist()]
-        for start, end in pairwise([0, *self.ends.tolist()]):
-            yield tuple(every[start:end])
+        every = map(held.__getitem__, self.members.tolist())
+        for size in np.diff(self.ends, prepend=0).tolist():
+            yield tuple(islice(every, size))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,8 +66,13 @@ class Snapshot:
     """Where each of an event's first entries stands; places count from 0 in replay."""
 
     rows: int
+    last: Cursor
+    """Up to where."""
     digest: str
     """Of all that these rows hold."""
+    kinds: tuple[str, ...]
+    kind_of: Whole
+    """Which of them each row is of."""
     order: Whole
     """The place of arrival of each entry, in the order of replay."""
     versions: Groups
@@ -87,18 +91,43 @@ class Snapshot:
     """What entries need besides logs."""
 
 
-def digest_of(rows: Sequence[RawRow]) -> str:
+def digest_of(heads: Sequence[bytes], payloads: Sequence[bytes]) -> str:
     """Return a hash of all that rows hold."""
-    # Version 2 writes equal values with equal bytes, each with its kind and length.
-    return hashlib.sha256(marshal.dumps(list(rows), 2)).hexdigest()
+    # No JSON holds a line feed of its own; where each payload ends, its length says.
+    made = hashlib.sha256(b"\n".join(heads))
+    made.update(np.array([len(own) for own in payloads], dtype=np.int64).tobytes())
+    made.update(b"".join(payloads))
+    return made.hexdigest()
 
 
-def taken(rows: Sequence[RawRow], growing: Growing) -> Snapshot | None:
+def names_of(heads: Sequence[bytes]) -> list[EntryId]:
+    """Return the hash of each row, as a desk writes it."""
+    return [EntryId(str(head[NAME_AT], "ascii")) for head in heads]
+
+
+def tokens_of(heads: Sequence[bytes]) -> list[str]:
+    """Return the token of each row, as a desk writes it."""
+    return [str(h[TOKEN_AT : h.index(b'"', TOKEN_AT)], "ascii") for h in heads]
+
+
+def taken(rows: Sequence[RawRow], growing: Growing, last: Cursor) -> Snapshot | None:
     """Make a snapshot of what rows came to; None where it is not plain enough."""
     standing, chains, place = growing.standing, growing.chains, growing.standing.at
-    arrived = {text_of(row[HASH_AT]): n for n, row in enumerate(rows)}
-    if not growing.index.simple or arrived.keys() != place.keys():
+    if not growing.index.simple or not rows or len(rows) != len(place):
         return None
+    heads, payloads = zip(*rows, strict=True)
+    try:
+        names, tokens = names_of(heads), tokens_of(heads)
+    except ValueError:
+        return None
+    by_id = standing.by_id
+    found = [by_id[name].entry if name in place else None for name in names]
+    if any(
+        own is None or own.token != token or of_raw(row) != own
+        for own, token, row in zip(found, tokens, rows, strict=True)
+    ):
+        return None
+    arrived = {name: n for n, name in enumerate(names)}
     if any(h.flight != ReadEntry(entry=h.entry).flight for h in standing.entries):
         return None  # a text that names two
 
@@ -106,9 +135,13 @@ def taken(rows: Sequence[RawRow], growing: Growing) -> Snapshot | None:
         return [place[item.id] for item in held]
 
     own = standing.lineages
+    kinds, kind_of = np.unique([own.kind for own in found if own], return_inverse=True)
     return Snapshot(
         rows=len(rows),
-        digest=digest_of(rows),
+        kinds=tuple(kinds.tolist()),
+        kind_of=kind_of.astype(np.int32),
+        last=last,
+        digest=digest_of(heads, payloads),
         order=np.array([arrived[h.id] for h in standing.entries], dtype=np.int32),
         versions=Groups.of([places(one.versions) for one in own]),
         ends=Groups.of([places(one.ends) for one in own]),
@@ -138,7 +171,12 @@ def taken(rows: Sequence[RawRow], growing: Growing) -> Snapshot | None:
 
 def resumed(rows: Sequence[RawRow], own: Snapshot, growing: Growing) -> None:
     """Let a ledger grow from a snapshot of these rows."""
-    held = tuple(ReadEntry(row=rows[n]) for n in own.order.tolist())
+    heads = [head for head, _ in rows]
+    names = names_of(heads)
+    kinds = map(own.kinds.__getitem__, own.kind_of.tolist())
+    arrived = [ReadEntry(sound=one) for one in zip(rows, names, kinds, strict=True)]
+    order = own.order.tolist()
+    held = tuple(map(arrived.__getitem__, order))
     lineages = tuple(
         Lineage(
             versions=versions,
@@ -157,23 +195,26 @@ def resumed(rows: Sequence[RawRow], own: Snapshot, growing: Growing) -> None:
     standing = SortedEntries(
         entries=held, lineages=lineages, undone=frozenset(own.undone)
     )
-    growing.resume(standing, _chains(own, held), _index(own, standing))
+    places = zip(map(names.__getitem__, order), range(len(order)), strict=True)
+    vars(standing).update(at=dict(places))
+    tokens = dict(zip(tokens_of(heads), names, strict=True))
+    growing.resume(standing, _chains(own, held), _index(own, standing, tokens))
 
 
 def _chains(own: Snapshot, held: Sequence[ReadEntry]) -> Chains:
     set_back: dict[DeskId, list[SetBack]] = {desk: [] for desk in own.desks}
     for n, back_s in own.backs:
-        set_back[held[n].desk].append((held[n].entry, back_s))
+        set_back[held[n].entry.desk].append((held[n].entry, back_s))
     ends = (held[n] for n in own.chain_ends.tolist())
     return Chains(
-        ends={(one.desk, one.id): one for one in ends},
+        ends={(one.entry.desk, one.id): one for one in ends},
         loose=set(own.loose),
         forks=tuple(tuple(h.entry for h in fork) for fork in own.forks.among(held)),
         set_back=set_back,
     )
 
 
-def _index(own: Snapshot, standing: SortedEntries) -> Index:
+def _index(own: Snapshot, standing: SortedEntries, tokens: dict[str, EntryId]) -> Index:
     within = np.full(len(standing.entries), -1)
     sizes = np.diff(own.versions.ends, prepend=0)
     within[own.versions.members] = np.repeat(np.arange(sizes.size), sizes)
@@ -181,7 +222,7 @@ def _index(own: Snapshot, standing: SortedEntries) -> Index:
         at=standing.at,
         lineages=list(standing.lineages),
         in_lineage=within.tolist(),
-        tokens={item.token: item.id for item in standing.entries},
+        tokens=tokens,
         missing=set(own.missing),
         simple=True,
     )
@@ -205,17 +246,19 @@ class Snapshots:
             return self._resumed(found, growing)
 
     def _resumed(self, found: Snapshot, growing: Growing) -> Cursor:
-        rows = self._store.raw_rows(found.rows)
-        if len(rows) != found.rows or digest_of(rows) != found.digest:
+        rows = self._store.raw_rows(found.last)
+        if len(rows) != found.rows:
+            return START
+        if digest_of(*zip(*rows, strict=True)) != found.digest:
             return START
         if self._store.known_files(found.files) != {*found.files}:
             return START
         resumed(rows, found, growing)
         self._written = found.rows
-        return Cursor(rows[-1][0])
+        return found.last
 
-    def keep(self, growing: Growing) -> None:
-        """Write a snapshot down where enough came since the last."""
+    def keep(self, growing: Growing, last: Cursor) -> None:
+        """Write a snapshot down where enough came since the last one."""
         count = len(growing.standing.entries)
         most = max(MANY, self._written + GROWN)
         if self._store.rows_at is None or count < most:
@@ -223,10 +266,10 @@ class Snapshots:
         self._written = count
         try:
             with self._store.unheard():
-                rows = self._store.checked_rows(count)
+                rows = self._store.checked_rows(last)
         except LedgerError:
             return
-        found = taken(rows, growing)
+        found = taken(rows, growing, last)
         if found is not None:
             self._with_recall(lambda recall, key: recall.save({key: found}))
 
@@ -246,7 +289,7 @@ def grown(store: Store) -> State:
     growing, snapshots = Growing(store.known_files), Snapshots(store)
     cursor = snapshots.resume(growing)
     with undisturbed():
-        fresh, _ = store.new_since(cursor)
+        fresh, cursor = store.new_since(cursor)
         state = growing.add(fresh)
-        snapshots.keep(growing)
+        snapshots.keep(growing, cursor)
     return state

@@ -5,6 +5,7 @@ files are there, or none is.  Writers of one store take turns, so numbers, ticks
 arrival order never have holes that fill later, and a cursor misses nothing.
 """
 
+import sqlite3
 import threading
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
@@ -22,6 +23,7 @@ from scorer.ledger.acts import DeskId, EntryId, Sha256
 from scorer.ledger.aside import MOST_AHEAD
 from scorer.ledger.engine import HELD, WAIT_S, explained
 from scorer.ledger.entry import (
+    HEAD,
     NO_ENTRY,
     Draft,
     Entry,
@@ -48,11 +50,8 @@ Cursor = NewType("Cursor", int)
 """How far a reader has read this one store; 0 = nothing yet."""
 START = Cursor(0)
 NO_FILES: Mapping[Sha256, bytes] = MappingProxyType({})
-_NAMES = [column.name for column in READ]
-_TEXTS = [column.name for column in READ if column.type.python_type is str]
-_FIRST = f"SELECT {', '.join(_NAMES)} FROM entry ORDER BY seq LIMIT ?"  # noqa: S608
-_NO_TEXT = f"""SELECT 1 FROM ({_FIRST})
-    WHERE {" OR ".join(f"typeof({name}) <> 'text'" for name in _TEXTS)}"""  # noqa: S608
+_FIRST = f"""SELECT json_array({", ".join(HEAD)}, typeof(payload)), payload
+    FROM entry WHERE seq <= ? ORDER BY seq"""  # noqa: S608
 CHUNK = 500
 """Rows, or hashes in one question, at a time."""
 PACKING = 2
@@ -385,24 +384,24 @@ class Store:
         """Where the entries lie in a file of this computer; None = in none."""
         return self.where if self.is_file else None
 
-    def raw_rows(self, most: int) -> list[RawRow]:
-        """Return the first rows as they lie in a file of this computer, text as bytes.
+    def raw_rows(self, last: Cursor) -> list[RawRow]:
+        """Return the rows up to a cursor as they lie in a file of this computer.
 
-        None of them where a column holds what is no text.
+        None of them where a column holds bytes.
         """
         with self._rows() as connection:
             file: Any = connection.connection.dbapi_connection
-            if file.execute(_NO_TEXT, (most,)).fetchone():
-                return []
             kept, file.text_factory = file.text_factory, bytes
             try:
-                return list(file.execute(_FIRST, (most,)).fetchall())
+                return list(file.execute(_FIRST, (last,)).fetchall())
+            except sqlite3.OperationalError:  # JSON holds none
+                return []
             finally:
                 file.text_factory = kept
 
-    def checked_rows(self, most: int) -> list[RawRow]:
+    def checked_rows(self, last: Cursor) -> list[RawRow]:
         """Return the same, held against their hashes where they are a copy."""
-        return self.raw_rows(most)
+        return self.raw_rows(last)
 
     @contextmanager
     def _rows(self) -> Iterator[Connection]:

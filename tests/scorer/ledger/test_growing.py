@@ -65,16 +65,17 @@ def same(desk):
 def from_a_snapshot(desk, whole):
     """Hold what grew from the last snapshot against it, and make the next one."""
     known = desk.__dict__.setdefault("test_grown", {})
-    rows = desk.store.raw_rows(10_000)
+    last = desk.store.last()
+    rows = desk.store.raw_rows(last)
     if known:
         fresh, _ = desk.store.new_since(known.pop("cursor"))
         assert told(known.pop("growing").add(fresh)) == whole
-    found = snapshot.taken(rows, desk._growing)
+    found = snapshot.taken(rows, desk._growing, last)
     if found is not None:
         again = Growing(desk.store.known_files)
         snapshot.resumed(rows, decode(encode(found)), again)
         assert told(again.add(())) == whole
-        known.update(growing=again, cursor=rows[-1][0])
+        known.update(growing=again, cursor=last)
 
 
 def try_them(desk, drafts):

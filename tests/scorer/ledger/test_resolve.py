@@ -27,6 +27,7 @@ from scorer.ledger.acts import (
 )
 from scorer.ledger.aside import ReadEntry
 from scorer.ledger.entry import Entry
+from scorer.ledger.holding import resolve
 from scorer.ledger.lineage import Lineage, SortedEntries
 from scorer.ledger.resolve import (
     Current,
@@ -34,7 +35,6 @@ from scorer.ledger.resolve import (
     content_of,
     entered_by,
     key_of,
-    resolve,
 )
 
 SHA = "a" * 64
@@ -242,11 +242,11 @@ def test_desks_begin_with_what_all_of_them_replaced_else_with_the_first_version(
         pilot(name="Anne", team=""),
     )
     began = held(pilot(name="Ann", team=""))
-    (one,), conflicts = outcome(replace(fork, base=began))
+    (one,), conflicts = outcome(fork._replace(base=began))
     assert (one.act.fields["name"], one.act.fields["team"]) == ("Anne", "red")
     assert conflicts == ()
 
-    (one,), (clash,) = outcome(replace(fork, base=None))
+    (one,), (clash,) = outcome(fork._replace(base=None))
     assert one.act.fields["name"] == "Ada"
     assert clash.fields == ("name",)
 
