@@ -5,7 +5,10 @@ data there and never markup; no package is loaded and no font of the system is u
 """
 
 import json
+import os
 import re
+import subprocess
+import sys
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -33,6 +36,8 @@ FIRST_FONT, LAST_FONTS = "Noto Sans", ("Sheet Han", "Sheet Hangul", "Sheet Signs
 _LACKING = re.compile(r'the text `"(.+?)"` could not be displayed')
 LONG_WORD = re.compile(r"[^\s-]{16}(?=[^\s-]{4})")
 """The beginning of a word that is wider than a column: it may break after this."""
+LONG = 60
+"""Parts of a sheet (slips of so many pilots, say) from which on it is long."""
 _HASH = re.compile(r"[0-9a-f]{64}")
 
 
@@ -98,8 +103,9 @@ class ReadySheet:
     moment: datetime
 
     def pdf(self) -> bytes:
-        """Set it."""
-        return typeset(self.template, self.tree, self.moment)
+        """Set it; what is long in a process of its own, for its memory ends with it."""
+        made = _set_apart(self) if len(self.tree["parts"]) > LONG else None
+        return made or typeset(self.template, self.tree, self.moment)
 
     def pictures(self, dots_per_inch: float) -> list[bytes]:
         """Set it as one PNG a page."""
@@ -107,6 +113,31 @@ class ReadySheet:
         made = compiler.compile(format="png", ppi=dots_per_inch)
         pages = made if isinstance(made, list) else [made]
         return [page for page in pages if page is not None]
+
+
+def _set_apart(sheet: ReadySheet) -> bytes | None:
+    """Set a sheet in a fresh process; None where that cannot be."""
+    given = json.dumps([sheet.template, sheet.tree, sheet.moment.isoformat()]).encode()
+    known = os.pathsep.join(path for path in sys.path if path)
+    try:
+        done = subprocess.run(  # noqa: S603 - our own program
+            [sys.executable, "-c", f"from {__name__} import set_given; set_given()"],
+            input=given,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            env={**os.environ, "PYTHONPATH": known},
+            check=True,
+        )
+    except (OSError, subprocess.SubprocessError):
+        return None
+    return done.stdout if done.stdout.startswith(b"%PDF") else None
+
+
+def set_given() -> None:
+    """Set the sheet that comes by standard input."""
+    template, tree, moment = json.load(sys.stdin.buffer)
+    made = typeset(template, tree, datetime.fromisoformat(moment))
+    sys.stdout.buffer.write(made)
 
 
 def _compiler(template: str, tree: Mapping[str, Any]) -> typst.Compiler:

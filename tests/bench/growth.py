@@ -12,9 +12,11 @@ costs twice as much).  Without a word all, in small sizes; a whole meet is
     python -m tests.bench.growth entries 1000 10000 100000
     python -m tests.bench.growth desks 2 8 30
     python -m tests.bench.growth publications 2 8 30
+    python -m tests.bench.growth publishing 10 --pilots 275
 
 Seconds are processor time, of processes it starts too; `--pilots N` makes tasks,
-standings, desks and publications ones of so many pilots.
+standings, desks, publications and publishing ones of so many pilots.  `publishing` is the
+command as a user gives it, by flights (`published.py`).
 """
 
 # ruff: noqa: T201
@@ -44,6 +46,7 @@ from scorer.scoring.analysis import Tracks
 from scorer.scoring.keep import Keep
 from scorer.scoring.score import score
 from scorer.sheets.edition import documents, prepare, put_up
+from tests.bench.published import of_publishing
 
 FIXES = 2400
 SIZES = {
@@ -54,6 +57,7 @@ SIZES = {
     "entries": (1000, 10_000),
     "desks": (2, 4, 8),
     "publications": (1, 2, 4),
+    "publishing": (1, 2),
 }
 TASK_PILOTS = 20
 EACH = 5
@@ -100,6 +104,8 @@ def of_scores(event, room):
 
 def of_size(what, size, room):
     """Measure one size."""
+    if what == "publishing":
+        return of_publishing(size, room, TASK_PILOTS)
     if what in LEDGERS:
         return LEDGERS[what](size, room)
     event = meet(room / "meet", *((TASK_PILOTS, size) if what == "tasks" else (size,)))

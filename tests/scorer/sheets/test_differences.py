@@ -3,6 +3,7 @@ one has what changed."""
 
 import json
 import random
+import sys
 from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -17,6 +18,8 @@ from scorer.practice.scenes import crowd
 from scorer.recall import Recall
 from scorer.scoring.analysis import Tracks
 from scorer.scoring.keep import Keep
+from scorer.sheets import typeset
+from scorer.sheets.board import board_setting
 from scorer.sheets.edition import prepare, put_up
 from scorer.sheets.kinds import SHEET_KINDS, Material
 from scorer.sheets.typeset import ReadySheet
@@ -144,3 +147,15 @@ def test_a_new_name_or_paper_of_the_event_is_on_every_sheet_of_the_board(ledger)
     another_name(ledger, random.Random(1))
     later = boards(made(ledger, prepared(ledger), Keep(), ["board"]))
     assert [*later.values()] == [*boards(first).values()]
+
+
+@pytest.mark.parametrize("program", [sys.executable, "no such program", "false"])
+def test_a_long_paper_is_set_elsewhere_in_the_same_bytes(
+    results, event, stamp, monkeypatch, program
+):
+    """Or here, where no other process can be had."""
+    board = board_setting(results, event, stamp)
+    here = board.pdf()
+    monkeypatch.setattr(typeset, "LONG", 0)
+    monkeypatch.setattr(sys, "executable", program)
+    assert board.pdf() == here
