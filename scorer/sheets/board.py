@@ -54,7 +54,12 @@ def board_setting(
         results=results, event=event, stamp=stamp, language=wish.language, keep=keep
     )
     made = board_parts(sheet, tasks=tasks, standings=standings)
-    chosen = [own for name, own in made if parts is None or name in parts]
+    every = dict(made)
+    chosen = [own for name, own in every.items() if parts is None or name in parts]
+    if chosen and len(chosen) < len(every):
+        stay = [own["title"] for own in every.values() if own not in chosen]
+        said = sheet.say(fact("sheets-stay", sheets=words("; ".join(stay))))
+        chosen[0] = {**chosen[0], "notes": [*chosen[0]["notes"], said]}
     tree = around_board(sheet, wish) | {"parts": chosen}
     return ReadySheet("board", tree, stamp.moment)
 

@@ -2257,6 +2257,7 @@ this-task-is-cancelled = Diese Aufgabe ist abgesagt; sie zählt nicht.
 brackets-do-not-count = Wertungen in Klammern zählen nicht.
 changed = Geändert: { $what }
 board-changed = { $paper } hat die Aushänge, die sich geändert haben, { $changed } von { $all }; die anderen sind, wie sie veröffentlicht wurden.
+sheets-stay = Auf diesen Aushängen hat sich nichts geändert, sie bleiben, wie sie hängen: { $sheets }.
 board-and-slips-changed = { $board } { $slips }
 slips-changed = { $changed ->
     [0] Kein Beiblatt hat sich geändert: alle { $all } sind, wie sie veröffentlicht wurden.

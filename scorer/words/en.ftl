@@ -2259,6 +2259,7 @@ this-task-is-cancelled = This task is cancelled; it counts nothing.
 brackets-do-not-count = Scores in brackets do not count.
 changed = Changed: { $what }
 board-changed = { $paper } has the sheets of the notice board that changed, { $changed } of { $all }; the others are as they went up before.
+sheets-stay = Nothing changed on these sheets, which stay up as they are: { $sheets }.
 board-and-slips-changed = { $board } { $slips }
 slips-changed = { $changed ->
     [0] No slip changed: all { $all } are as they went up before.

@@ -134,6 +134,12 @@ def test_a_later_board_has_the_standings_and_the_tasks_that_changed(ledger):
     second = made(ledger, ready, Keep(), ["board"])
     put_up(ledger, ready, second)
     assert boards(second) == {"board-version-2.pdf": [standings, one]}
+    first_part, last_part = json.loads(second["board-version-2.pdf"])["parts"]
+    (said,) = (note for note in first_part["notes"] if others[0] in note)
+    assert "stay up as they are" in said
+    assert all(title in said for title in others)
+    assert one not in said
+    assert not any("stay up" in note for note in last_part["notes"])
     told = stayed_told(second, 2)
     assert (told.get("changed"), told.get("all")) == (2, 2 + len(others))
     listed = json.loads(second[BOARD])
