@@ -156,8 +156,6 @@ class FlightTurn:
         found = self.own.score(control, meanwhile) if self.own else self.known
         assert found is not None
         if self.key and not any(m.says.kind in UNSURE for m in found.matters):
-            own = found.summary
-            self.keep.name(own.place, own, f"{self.origin} {own.air_kept}")
             for task in found.tasks:
                 self.keep.name(task.place, task, self.origin)
             if self.own:

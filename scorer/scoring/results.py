@@ -447,11 +447,6 @@ class FlightResult:
     air_kept: bool = False
     """The air was set down with a publication."""
 
-    @property
-    def place(self) -> tuple[str, str]:
-        """Where it stands among what is kept."""
-        return "flight", self.id
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Results:
