@@ -15,7 +15,7 @@ from scorer.event.matter import Matter
 from scorer.event.matters import MARK_FAR_FROM_TRACK, STACK_UNFIT
 from scorer.event.model import Keying, Method
 from scorer.event.moments import EventTime
-from scorer.facts import Fact, count, fact, inner, parts, pilot, words
+from scorer.facts import Fact, Value, count, fact, inner, parts, pilot, several, words
 from scorer.facts import task as task_value
 from scorer.ledger.acts import Fields, MarkSettled, RowAct
 from scorer.ledger.api import Current, Draft
@@ -136,8 +136,9 @@ def _differing(
     number = whole_number(slot.slot.pilot) or 0
     task = {"task": task_value(whole_number(slot.slot.task) or 0)}
     if gap_m is None:
-        columns = ", ".join(columns_that_differ(fields)) or "–"
-        second = fact("compare-differ-in", columns=words(columns), **task)
+        second = fact("compare-differ-in", columns=_named(fields, voice), **task)
+        if len({own.get("method") == Method.NONE for own in fields}) > 1:
+            second = fact("compare-one-none", **task)
     else:
         second = fact("compare-apart", gap=words(voice.exact(gap_m)), **task)
     found = [h for other in fields[1:] if (h := hint(fields[0], other, snapshot.bare))]
@@ -155,6 +156,12 @@ def _differing(
         gap_m=gap_m,
         hints=(*hints, *_notes(sides), *_own(sides, who)),
     )
+
+
+def _named(fields: Sequence[Mapping[str, str]], voice: Voice) -> Value:
+    """Name what differs, as people call it."""
+    names = [voice.term(f"entry-{name}") for name in columns_that_differ(fields)]
+    return several(map(words, names)) if names else words("–")
 
 
 def _as_shown(said: Fact, sides: Sequence[SettleAnswer]) -> Fact:
@@ -203,9 +210,10 @@ def _side(
     name = f"compare-entry-{number}" if 0 < number <= 3 else "compare-entry-other"
     if number == HOLDS:
         name = "compare-entry-holds"
+    taped = voice.say(fact("compare-tape", **{"from": words(start)}))
     lines = (
         ("compare-bearing", given.get("bearing", "–")),
-        ("compare-from", voice.say(fact("compare-tape", **{"from": words(start)}))),
+        ("compare-from", taped if given.get("distance") else "–"),
         ("compare-note", given.get("note", "–")),
     )
     return SettleAnswer(
@@ -475,6 +483,10 @@ def read_length(snapshot: Snapshot, text: str) -> str:
         return ""
 
 
+def _has_digit(text: str) -> bool:
+    return any(map(str.isdigit, text))
+
+
 def _shape(text: str) -> str:
     return "".join("0" if letter.isdigit() else letter for letter in text)
 
@@ -483,6 +495,9 @@ def differing(one: str, others: Sequence[str]) -> tuple[tuple[str, bool], ...]:
     """Cut a text into pieces, each with whether it differs from another text there."""
     marked = [False] * len(one)
     for other in others:
+        if not (_has_digit(one) and _has_digit(other)):
+            marked = [was or one != other for was in marked]  # words differ as a whole
+            continue
         if _shape(one) == _shape(other):  # digit by digit, as people compare them
             pairs = zip(marked, one, other, strict=True)
             marked = [was or mine != theirs for was, mine, theirs in pairs]

@@ -82,6 +82,9 @@ arcs-too-short = { $first } und { $second } liegen { $base } auseinander, gemess
 arcs-too-long = { $first } und { $second } liegen { $base } auseinander, gemessen wurden { $one } und { $other }: eines ist für das andere um { $gap } zu lang. Neu messen, oder Punkte und Einheit prüfen
 entry-measures-no-point = die Eintragung misst keinen Punkt
 
+term-entry-method = die Art der Messung
+term-entry-time = die Zeit
+term-entry-unit = die Einheit
 term-entry-distance = die Entfernung
 term-entry-bearing = die Peilung
 term-entry-from = der Punkt, von dem gemessen ist
@@ -3261,6 +3264,7 @@ compare-count = { $count ->
   }
 compare-none = Keine Eintragungen weichen ab, und alle Marken passen zu den Fahrten.
 compare-apart = Aufgabe { $task } · { $gap } auseinander
+compare-one-none = Aufgabe { $task } · eine sagt, kein Marker gefunden
 compare-differ-in = Aufgabe { $task } · verschieden: { $columns }
 compare-swapped = Aufgabe { $task } · vielleicht vertauscht
 compare-unfit-second = Aufgabe { $task } · passt nicht zum Flug

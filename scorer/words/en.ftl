@@ -83,6 +83,9 @@ arcs-too-short = { $first } and { $second } lie { $base } apart, measured were {
 arcs-too-long = { $first } and { $second } lie { $base } apart, measured were { $one } and { $other }: one is too long for the other by { $gap }. Measure again, or check the points and the unit
 entry-measures-no-point = the entry measures no point
 
+term-entry-method = how it was measured
+term-entry-time = the time
+term-entry-unit = the unit
 term-entry-distance = the distance
 term-entry-bearing = the bearing
 term-entry-from = the point it is measured from
@@ -3263,6 +3266,7 @@ compare-count = { $count ->
   }
 compare-none = No entries differ, and all marks fit the flights.
 compare-apart = task { $task } · differ by { $gap }
+compare-one-none = task { $task } · one says no mark was found
 compare-differ-in = task { $task } · { $columns } differ
 compare-swapped = task { $task } · perhaps swapped
 compare-unfit-second = task { $task } · does not fit the flight

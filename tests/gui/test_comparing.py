@@ -139,6 +139,10 @@ def test_differing_digits_are_found():
     )
     both = differing("41 ft 7.25 in", ["44 ft 6.75 in"])
     assert [text for text, differs in both if differs] == ["1", "7", "2"]
+    assert differing("no mark found", ["15.50 m"])[0] == ("no", True)
+    assert all(
+        differs for text, differs in differing("no mark found", ["15 m"]) if text != " "
+    )
     assert differing("same", ["same"]) == (("same", False),)
 
 
