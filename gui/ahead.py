@@ -27,6 +27,8 @@ class Ahead(QObject):
         self._window = window
         self._steps: Iterator[None] = iter(())
         self._unfilled: set[str] = set()
+        self.filled = False
+        """Whether pages were shown an event before: what they are made of is there."""
         self._timer = QTimer(self, interval=EVERY_MS)
         self._timer.timeout.connect(self._step)
 
@@ -38,6 +40,7 @@ class Ahead(QObject):
     def fill(self) -> None:
         """Go through all pages, and show them the event that was opened."""
         self._unfilled = {page.name for page in self._window.pages}
+        self.filled = True
         self.start()
 
     def stop(self) -> None:

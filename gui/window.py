@@ -222,7 +222,8 @@ class Window(QMainWindow):
         if self._fresh:
             self._fresh = False
             self.tidy.learn()
-            self.ahead.fill()
+            if not self.ahead.filled:
+                self.ahead.fill()
         self._tell()
         self._enable()
 

@@ -8,6 +8,8 @@ from gui.style import LOOK
 @pytest.fixture
 def done(qtbot, desk):
     """The window, when no page lacks anything any more."""
+    assert desk.ahead.filled
+    desk.ahead.fill()
     qtbot.waitUntil(lambda: not desk.ahead.busy)
     return desk
 
