@@ -16,7 +16,7 @@ LIMIT_S = 0.050
 """No turn takes longer, but where the look of everything changes."""
 PLAIN_WORK_S = 0.003
 """What the plain work takes on the computer on which the limits were set, at rest."""
-SLACK = 3.0
+SLACK = 2.5
 """By how much a single turn on a busy machine is off at most, its pace known: drawing waits
 for memory that other programs use, which the plain work does not."""
 
