@@ -104,7 +104,7 @@ def opened(app, pilots, place):
     window.tidy.idle_s = 1e9  # nothing here comes through the system: nobody is away
     window.show()
     window.open_target(str(file), "Merel")
-    until(app, lambda: window.session.up_to_date)
+    until(app, lambda: window.session.up_to_date and not window.ahead.busy)
     return window
 
 
