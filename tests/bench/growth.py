@@ -10,6 +10,7 @@ costs twice as much).  Without a word all, in small sizes; a whole meet is
     python -m tests.bench.growth tasks 1 3 10 30
     python -m tests.bench.growth standings 1 4 10 --pilots 275
     python -m tests.bench.growth entries 1000 10000 100000
+    python -m tests.bench.growth things 1000 10000 100000
     python -m tests.bench.growth desks 2 8 30
     python -m tests.bench.growth publications 2 8 30
     python -m tests.bench.growth publishing 10 --pilots 275
@@ -55,6 +56,7 @@ SIZES = {
     "tasks": (1, 2, 4),
     "standings": (1, 2, 4),
     "entries": (1000, 10_000),
+    "things": (1000, 10_000),
     "desks": (2, 4, 8),
     "publications": (1, 2, 4),
     "publishing": (1, 2),
@@ -121,20 +123,40 @@ def of_entries(size, room):
     target, desk = imported(room)
     with Ledger.open(target, desk=desk, who="Ann") as ledger:
         _fill(ledger, size)
+    found = of_opening(target, desk)
+    with Ledger.open(target, desk=desk, who="Ann") as ledger:
+        keep = Keep()
+        found["look"] = spent(lambda: look(ledger, keep))
+        found["record"] = spent(partial(correct, ledger))
+        found["look again"] = spent(lambda: look(ledger, keep))
+    return found
+
+
+def of_things(size, room):
+    """Return the same of entries half of which begin a thing of their own."""
+    os.environ[VARIABLE] = str(room / "cache")
+    target, desk = imported(room)
+    with Ledger.open(target, desk=desk, who="Ann") as ledger:
+        _fill(ledger, size // 2)
+        _, act = ledger.state().all_of(MarkKeyed)[0]
+        for start in range(size // 2, size, 500):
+            fields = ({**act.fields, "note": str(start + n)} for n in range(500))
+            ledger.record_all([Draft(act=replace(act, fields=own)) for own in fields])
+    return of_opening(target, desk)
+
+
+def of_opening(target, desk):
+    """Return what it costs to open a ledger, and to hear of one entry more."""
     desks = partial(Ledger.open, target, desk=desk, who="Ann")
-    with (
-        desks() as ledger
-    ):  # nothing is known of it, as after a crash or on a new computer
+    with desks() as ledger:  # nothing is known of it, as on a new computer
         found = {"from nothing": spent(ledger.state)}
     with desks() as ledger:
-        keep = Keep()
-        found |= {
-            "open": spent(ledger.state),
-            "look": spent(lambda: look(ledger, keep)),
-        }
-        found["record"] = spent(partial(correct, ledger))
-        found["one entry"] = spent(ledger.state)
-        found["look again"] = spent(lambda: look(ledger, keep))
+        found["open"] = spent(ledger.state)
+        costs = []
+        for n in range(EACH):
+            correct(ledger, str(n))
+            costs.append(spent(ledger.state))
+        found["one entry"] = statistics.median(costs)
     return found
 
 
@@ -257,6 +279,7 @@ def put_all_up(ledger, keep, tasks):
 LEDGERS = {
     "standings": of_standings,
     "entries": of_entries,
+    "things": of_things,
     "desks": of_desks,
     "publications": of_publications,
 }
