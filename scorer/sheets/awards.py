@@ -13,7 +13,7 @@ from scorer.scoring.results import Results, StandingsTable, TaskResult
 from scorer.sheets.board import around_results, standings_title
 from scorer.sheets.sheet import Sheet, clean, task_order
 from scorer.sheets.stamp import Stamp
-from scorer.sheets.typeset import PrintWish, column, typeset
+from scorer.sheets.typeset import PrintWish, ReadySheet, column
 
 PLACES = 3
 Award = dict[str, Any]
@@ -22,7 +22,14 @@ Award = dict[str, Any]
 def write_awards(
     results: Results, event: Event, stamp: Stamp, *, wish: PrintWish | None = None
 ) -> bytes:
-    """Return the award list as a PDF, equal places side by side.
+    """Return the award list as a PDF."""
+    return awards_setting(results, event, stamp, wish=wish).pdf()
+
+
+def awards_setting(
+    results: Results, event: Event, stamp: Stamp, *, wish: PrintWish | None = None
+) -> ReadySheet:
+    """Return the award list, ready to be set, equal places side by side.
 
     Who is placed but has no result in a task, or no point in standings, gets no award.
     """
@@ -37,7 +44,7 @@ def write_awards(
         "sign": [sheet.word("sign-director"), sheet.word("sign-awarded")],
         "parts": [{"running": f"{title} · {sheet.standings_headline}"}],
     }
-    return typeset("awards", tree, stamp.moment)
+    return ReadySheet("awards", tree, stamp.moment)
 
 
 def _awards(sheet: Sheet) -> Iterator[Award]:

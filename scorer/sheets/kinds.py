@@ -21,7 +21,7 @@ from scorer.ledger.files import Filed, spool
 from scorer.registry import Registry
 from scorer.scoring import analysis
 from scorer.scoring.results import Results
-from scorer.sheets.awards import write_awards
+from scorer.sheets.awards import awards_setting
 from scorer.sheets.board import board_setting
 from scorer.sheets.flights import Tracks, keep_of
 from scorer.sheets.forms import write_field_form
@@ -242,7 +242,7 @@ def _awards(of: Material) -> Files:
     if not of.tasks:  # prizes are given by standings
         yield (
             "awards.pdf",
-            write_awards(of.results, of.event, of.stamp, wish=of.wish),
+            awards_setting(of.results, of.event, of.stamp, wish=of.wish),
         )
 
 

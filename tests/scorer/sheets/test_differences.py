@@ -25,7 +25,7 @@ from scorer.sheets.kinds import SHEET_KINDS, Material
 from scorer.sheets.typeset import ReadySheet
 from scorer.sheets.unchanged import BOARD, before, stayed_told
 
-KINDS = ("tracks", "workbook", "board", "slips", "data", "site")
+KINDS = ("tracks", "workbook", "board", "slips", "awards", "data", "site")
 STEPS = 3
 
 
