@@ -98,4 +98,5 @@ class Frame(QWidget):
 
     def _list_pages(self, name: str) -> None:
         stops = [stop for _, group in self._groups() for stop in group]
-        self.top.show_pages([(stop.title, stop.name) for stop in stops], name)
+        every: list[tuple[str, object]] = [(stop.title, stop.name) for stop in stops]
+        self.top.show_pages(every, name, self._pages[name].title)

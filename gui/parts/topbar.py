@@ -80,11 +80,13 @@ class TopBar(QWidget):
         self.task.blockSignals(False)
         self.task.setVisible(bool(tasks))
 
-    def show_pages(self, pages: list[tuple[str, object]], now: str) -> None:
+    def show_pages(self, pages: list[tuple[str, object]], now: str, title: str) -> None:
         """Show the pages, where there is no room for the rail."""
         self.pages.blockSignals(True)
         refill(self.pages, pages)
-        choose(self.pages, now)
+        self.pages.setPlaceholderText(title)
+        if not choose(self.pages, now):  # a page that has no place on the rail
+            self.pages.setCurrentIndex(-1)
         self.pages.blockSignals(False)
 
     def step_task(self, step: int) -> None:
@@ -105,4 +107,5 @@ class TopBar(QWidget):
         self.task_asked.emit(self.task.currentData())
 
     def _on_page(self) -> None:
-        self.page_asked.emit(str(self.pages.currentData()))
+        if (name := self.pages.currentData()) is not None:
+            self.page_asked.emit(str(name))

@@ -301,3 +301,13 @@ def test_list_and_detail_take_turns_in_a_small_window(desk):
             assert all(side.isVisible() for side in desk.page.sides)
     finally:
         at(desk, 1280, 800, 0)
+
+
+def test_the_box_of_pages_names_the_page_in_front_also_where_no_rail_has_it(desk):
+    at(desk, 1024, 768, 4)
+    assert desk.frame.form is Form.SMALL
+    for name, title in (("complaints", "Complaints"), ("pilot", "Pilot")):
+        desk.go(name)
+        box = desk.frame.top.pages
+        assert (box.currentText() or box.placeholderText()) == title
+    at(desk, 1280, 800, 0)
