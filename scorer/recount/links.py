@@ -1,6 +1,6 @@
 """Compare what results.json says of one thing in several places."""
 
-from collections import Counter, defaultdict
+from collections import Counter, defaultdict, deque
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from fractions import Fraction
@@ -154,16 +154,19 @@ def _check_warnings(results: Mapping[str, Any]) -> Iterator[Difference]:
 
 def _check_order_told(results: Mapping[str, Any]) -> Iterator[Difference]:
     """What keeps results from official comes first; within that, as warnings come."""
-    first: dict[tuple[Any, ...], int] = {}
+    come: dict[tuple[Any, ...], deque[int]] = defaultdict(deque)
     for number, own in enumerate(results["warnings"]):
-        key = own["kind"], own["flight"], own["task"], plain(own["says"])
-        first.setdefault(key, number)
+        come[own["kind"], own["flight"], own["task"], plain(own["says"])].append(number)
     places = []
     for matter in results["matters"]:
         about = matter["kind"], matter["flight"], matter["task"]
-        says = (matter["values"] or [matter["says"]])[0]
+        waiting = [
+            come[*about, plain(says)] for says in matter["values"] or [matter["says"]]
+        ]
+        # Words may be the same of several: each matter stands for the next of them.
+        numbers = [numbers.popleft() for numbers in waiting if numbers]
         weight = BLOCKS.get(matter["blocks"], 0), matter["accepted"] is None
-        places.append((*weight, first.get((*about, plain(says)), 0)))
+        places.append((*weight, *numbers[:1]))
     yield from differ("order of matters", places, sorted(places))
 
 

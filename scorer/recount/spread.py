@@ -15,8 +15,15 @@ _APART = 4.5
 """Sigmas of a difference from which no draw of some thousands turns two results round."""
 _NEAR = 8
 """Sigmas from the target within which errors of two axes bend the law of a distance."""
+_BESIDE_M = 5.0
+"""By which a mark measured by a bearing may err beside its ray: 1.4 degrees at 200 m.
+
+That makes it farther from its target on average, by half its square over the distance.
+"""
 _CHANCE = 0.06
 """By which a drawn chance may miss that of two normal results."""
+_BENT = 0.05
+"""Share of a spread from which such a bend counts."""
 _WORTH = 0.05
 """Chance from which two neighbours are told of."""
 
@@ -30,14 +37,17 @@ def check_spread(
     step = Fraction(1, 10 ** min(6, task["rules"]["decimals"]))
     for score in ranked:
         apart = [
-            sign
-            * float(other["result"] - score["result"])
-            / max(hypot(_sigma(other), _sigma(score)), float(step) / 100)
+            (
+                sign * float(other["result"] - score["result"]),
+                _APART * max(_spread(score, other), float(step) / 100)
+                + _bent(score)
+                + _bent(other),
+            )
             for other in ranked
             if other is not score
         ]
-        best = 1 + sum(gap < -_APART for gap in apart)
-        worst = len(ranked) - sum(gap > _APART for gap in apart)
+        best = 1 + sum(gap < -reach for gap, reach in apart)
+        worst = len(ranked) - sum(gap > reach for gap, reach in apart)
         low, high = score["rank_range"]
         own = f"{where}, pilot {score['pilot']}, places it may be"
         if not best <= low <= high <= worst:
@@ -52,6 +62,21 @@ def _sigma(score: Mapping[str, Any]) -> float:
     return 0.0 if score["sigma"] is None else float(score["sigma"])
 
 
+def _spread(one: Mapping[str, Any], other: Mapping[str, Any]) -> float:
+    return hypot(_sigma(one), _sigma(other))
+
+
+def _bent(score: Mapping[str, Any]) -> float:
+    """Return by how much farther a mark may lie than it was measured, on average.
+
+    A tape from the target errs along itself alone.
+    """
+    taped = score["measured_exact"] is not None
+    if taped or score["result_unit"] != "m" or score["result"] <= 0:
+        return 0.0
+    return _BESIDE_M**2 / 2 / float(score["result"])
+
+
 def check_remeasure(where: str, task: Mapping[str, Any]) -> Iterator[Difference]:
     """Pairs worth measuring again are neighbours whose order may be wrong."""
     scores = {score["pilot"]: score for score in task["scores"]}
@@ -62,7 +87,7 @@ def check_remeasure(where: str, task: Mapping[str, Any]) -> Iterator[Difference]
     yield from differ(f"{where}, neighbours worth measuring again", told, listed)
     for better, worse in beside:
         pair = (better["pilot"], worse["pilot"])
-        far = hypot(_sigma(better), _sigma(worse)) and not _near(better, worse)
+        far = _spread(better, worse) and not _near(better, worse)
         if far and pair not in told and _swapped(better, worse) > _WORTH + _CHANCE:
             yield from differ(f"{where}, {pair[0]} before {pair[1]}", "not told", pair)
     for pair in task["remeasure"]:
@@ -88,13 +113,14 @@ def _neighbours(
             yield one, other
 
 
-def _near(*scores: Mapping[str, Any]) -> bool:
-    """Tell whether a result is so near its target that its law is not normal."""
-    return any(score["result"] < _NEAR * _sigma(score) for score in scores)
+def _near(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
+    """Tell whether results are so near their targets that their law is not normal."""
+    bent = _bent(one) + _bent(other) > _BENT * _spread(one, other)
+    return bent or any(s["result"] < _NEAR * _sigma(s) for s in (one, other))
 
 
 def _swapped(better: Mapping[str, Any], worse: Mapping[str, Any]) -> float:
     """Return the chance that the order of two normal results is wrong."""
     gap = abs(float(better["result"] - worse["result"]))
-    spread = hypot(_sigma(better), _sigma(worse))
+    spread = _spread(better, worse)
     return 0.5 if not spread else (1 - erf(gap / spread / sqrt(2))) / 2

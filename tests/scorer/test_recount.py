@@ -15,7 +15,9 @@ from scorer.event.build import build_event
 from scorer.event.folder import read_folder
 from scorer.recount.entries import read_entry
 from scorer.recount.globe import GlobePoint, grid_of, line
+from scorer.recount.links import _check_order_told
 from scorer.recount.marks import taped_m
+from scorer.recount.spread import check_remeasure, check_spread
 from scorer.scoring.document import to_json
 from scorer.scoring.score import score
 from scorer.units import Unreadable, length_m
@@ -502,3 +504,49 @@ def test_scores_that_people_set_at_a_time_of_their_own_writing_hold():
 def test_marks_of_a_target_that_was_moved_are_held_against_no_one_place():
     results = target_log.moved(target_log.PLACED)
     assert verify(read_results(to_json(results), "results.json")) == []
+
+
+def neighbour(pilot, rank, result, sigma, *, taped):
+    """One result of a task as results.json has it, as far as its place goes."""
+    exact = str(result) if taped else None
+    return {
+        "pilot": pilot,
+        "group": "A",
+        "field": "",
+        "rank": rank,
+        "rank_range": [1, 2],
+        "result": Fraction(str(result)),
+        "result_unit": "m",
+        "measured_exact": exact,
+        "sigma": sigma,
+    }
+
+
+@pytest.mark.parametrize(("taped", "told"), [(True, 1), (False, 0)])
+def test_a_mark_measured_by_a_bearing_may_lie_farther_than_measured(taped, told):
+    """Four metres beside its ray make it 8/26.1 m farther on average."""
+    scores = [
+        neighbour(250, 1, 26.11, 0.1472, taped=taped),
+        neighbour(96, 2, 26.14, 0.0231, taped=True),
+    ]
+    pairs = [{"better": 250, "worse": 96, "chance": 0.669}]
+    task = {"scores": scores, "remeasure": pairs, "best": "smallest"}
+    assert len(list(check_remeasure("task 1", task))) == told
+    ranges = {**task, "rules": {"decimals": 2}}
+    assert list(check_spread("task 1", ranges, scores)) == []
+
+
+def test_matters_of_the_same_words_stand_in_the_order_of_their_warnings():
+    def warning(text):
+        return {"kind": "log", "flight": "f", "task": None, "says": text}
+
+    def matter(text):
+        own = {"values": [], "blocks": "official", "accepted": None}
+        return {**warning(text), **own}
+
+    texts = ["a", "b", "a", "c", "a"]
+    results = {"warnings": [warning(t) for t in texts]}
+    results["matters"] = [matter(t) for t in texts]
+    assert list(_check_order_told(results)) == []
+    results["matters"] = [matter(t) for t in ("b", "a", "a", "c", "a")]
+    assert len(list(_check_order_told(results))) == 1

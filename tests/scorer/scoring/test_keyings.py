@@ -39,7 +39,7 @@ def test_one_persons_measurements_from_several_points_are_adjusted_together():
     assert found.marks[0].method == "adjusted"
     east, north = 30.0, 40.0
     text = "\n".join(lines(found.marks[0].steps))
-    assert f"east {500_000 + east:,.0f} m, north {4_500_000 + north:,.0f} m" in text
+    assert f"{500_000 + east:.0f} E, {4_500_000 + north:.0f} N" in text
     for part in ("off by", "uncertainty"):
         assert part in text
     assert "worst" not in text  # with one to spare all fit equally well
