@@ -87,8 +87,8 @@ class Tidy(QObject):
                 gc.unfreeze()
             gc.collect()
             self._put_aside()
-            if grown:
-                self.learn()
+            if grown:  # at once: what is set aside next is not usual
+                self._usual = max(USUAL, gc.get_freeze_count())
             self._set_aside = False
         elif young > MANY:
             self._put_aside()

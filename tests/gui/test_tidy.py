@@ -70,5 +70,9 @@ def test_what_an_event_is_made_of_is_gone_through_when_nobody_is_at_the_desk(
     window.tidy.collect()
     window.tidy.collect()
     assert thawed, "all of it where twice as much was set aside"
+    monkeypatch.setattr(gc, "get_freeze_count", lambda: 5_000_000)
+    window.tidy.collect()
+    window.tidy.collect()
+    assert len(thawed) == 2, "what is set aside after that is not usual"
     monkeypatch.undo()
     window.tidy.learn()
