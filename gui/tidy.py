@@ -68,20 +68,21 @@ class Tidy(QObject):
         return time.monotonic() - self._touched_s
 
     def learn(self) -> None:
-        """Take what is set aside for usual: an event was opened, all of it is used.
+        """Take what there is for usual: an event was opened, all of it is used.
 
-        It is counted when nobody waits: that goes through all of it.
+        It is counted in a turn of its own: that goes through all of it.
         """
+        self._put_aside()
         self._learns = True
 
     def collect(self) -> None:
         """Collect what is young, little by little; all of it where nobody waits."""
         young, *_ = count = gc.get_count()
         due = [n > most for n, most in zip(count, gc.get_threshold(), strict=True)]
+        if self._learns:
+            self._usual, self._learns = max(USUAL, gc.get_freeze_count()), False
         if self._set_aside and self.untouched_s >= self.idle_s:
             held = gc.get_freeze_count()
-            if self._learns:
-                self._usual, self._learns = max(USUAL, held), False
             grown = held > GROWN * self._usual
             if grown:
                 gc.unfreeze()
