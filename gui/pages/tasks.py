@@ -162,6 +162,7 @@ class TasksPage(ListPage):
         low.addStretch(1)
         self.form_box.body.addLayout(low)
         left.addWidget(self.form_box, 3)
+        left.addStretch(0)  # beneath a short list where its form has a side of its own
         return held(left)
 
     def _fit_table(self) -> None:

@@ -217,9 +217,12 @@ def places_picture(event: Event, site: Site, task: int | None = None) -> Picture
     origin = _origin(event, site, targets, None)
     voice, title = Voice.of(event), event.name
     if own is not None:
-        there = listed([place(target.name) for target in targets])
-        of = {"task": task_value(own.number), "targets": there}
-        title = voice.say(fact("picture-task", **of))
+        there = [place(target.name) for target in targets]
+        number = task_value(own.number)
+        says = fact("picture-task-alone", task=number)
+        if there:  # a goal that pilots declare is no place of the event
+            says = fact("picture-task", task=number, targets=listed(there))
+        title = voice.say(says)
     names = listed([place(p.name) for p in shown])
     return Picture(
         title=title,

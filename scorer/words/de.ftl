@@ -3088,6 +3088,7 @@ places-read = { $places ->
    *[other] { $places } Orte
  } aus { $file } übernommen.
 picture-task = Aufgabe { $task }, { $targets }
+picture-task-alone = Aufgabe { $task }
 map-places = Auf der Karte: { $places }.
 
 ## Fenster: Berichte der Beobachter

@@ -3090,6 +3090,7 @@ places-read = { $places ->
    *[other] { $places } places
  } imported from { $file }.
 picture-task = Task { $task }, { $targets }
+picture-task-alone = Task { $task }
 map-places = On the map: { $places }.
 
 ## Window: observer reports

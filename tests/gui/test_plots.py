@@ -308,3 +308,5 @@ def test_places_are_all_on_their_map(desk):
     event = desk.session.results.event
     picture = places_picture(event, Site.of(event))
     assert {o.name for o in picture.outlines} == {p.name for p in event.places}
+    titles = {t: places_picture(event, Site.of(event), t).title for t in (1, 2)}
+    assert titles == {1: "Task 1, centre", 2: "Task 2"}  # whose goals pilots declare
