@@ -88,7 +88,7 @@ class ChoiceButton(QToolButton):
 
 
 class ChoiceRow(QWidget):
-    """Choices of which at most one is taken."""
+    """Choices of which at most one is taken; `even` fills the row, each by what it says."""
 
     taken = Signal(object)  # the value of the choice
 
@@ -134,8 +134,10 @@ class ChoiceRow(QWidget):
         for i, button in enumerate(self.buttons):
             down, at = divmod(i, columns)
             self._grid.addWidget(button, down, self._first + at)
-        for at in range(columns if self._even else 0):
-            self._grid.setColumnStretch(self._first + at, 1)
+        for i, button in enumerate(self.buttons if self._even else ()):
+            at = self._first + i % columns
+            share = max(self._grid.columnStretch(at), button.sizeHint().width())
+            self._grid.setColumnStretch(at, share)
         if not self._even:
             self._grid.setColumnStretch(self._first + columns, 1)
         self._grid.activate()  # also while hidden: its room may be kept
