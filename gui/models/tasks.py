@@ -133,7 +133,7 @@ TASK_COLUMNS = (
 PLACE_COLUMNS = (
     TableColumn("Place", lambda r: r.place.name, width=24, rest=True),
     TableColumn("Kind", lambda r: Voice().word(f"place-kind-{r.place.kind}")),
-    TableColumn("Where", lambda r: where_told(r.place, r.voice), width=30),
+    TableColumn("Where", lambda r: where_told(r.place, r.voice), width=30, firm=True),
     TableColumn(
         "Elevation", lambda r: r.place.elevation_m, text=_elevation, align=RIGHT
     ),
