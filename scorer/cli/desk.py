@@ -8,6 +8,7 @@ from importlib.util import find_spec
 from typing import Any
 
 from scorer.errors import ScorerError
+from scorer.fresh import surroundings
 
 NEEDED = ("PySide6", "pyqtgraph", "gui")
 
@@ -45,6 +46,7 @@ def run(given: argparse.Namespace) -> int:
     event = [given.event] if given.event else []
     official = ["--official", given.official] if given.official else []
     command = [sys.executable, "-m", "gui", *event, *official]
+    os.environ.update(surroundings())
     if os.name == "posix":
         os.execv(command[0], command)  # noqa: S606 - our own words
     return subprocess.run(command, check=False).returncode  # noqa: S603 - our own words

@@ -5,7 +5,6 @@ data there and never markup; no package is loaded and no font of the system is u
 """
 
 import json
-import os
 import re
 import subprocess
 import sys
@@ -25,6 +24,7 @@ import typst
 
 from scorer.event.model import Event, Units
 from scorer.facts import Fact, fact, words
+from scorer.fresh import surroundings
 from scorer.sheets.scene import Label, Scene
 from scorer.sheets.scene_svg import label_fill, standing_svg
 from scorer.words.catalogue import ENGLISH
@@ -118,14 +118,13 @@ class ReadySheet:
 def _set_apart(sheet: ReadySheet) -> bytes | None:
     """Set a sheet in a fresh process; None where that cannot be."""
     given = json.dumps([sheet.template, sheet.tree, sheet.moment.isoformat()]).encode()
-    known = os.pathsep.join(path for path in sys.path if path)
     try:
         done = subprocess.run(  # noqa: S603 - our own program
             [sys.executable, "-c", f"from {__name__} import set_given; set_given()"],
             input=given,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
-            env={**os.environ, "PYTHONPATH": known},
+            env=surroundings(),
             check=True,
         )
     except (OSError, subprocess.SubprocessError):

@@ -44,6 +44,27 @@ def test_the_window_is_the_process_that_was_started(tmp_path):
     assert out.split() == [str(started.pid), "['dawn.sandtail']"]
 
 
+@pytest.mark.skipif(os.name != "posix", reason="no program takes another's place")
+def test_what_lies_in_the_folder_at_hand_is_no_part_of_the_window(tmp_path):
+    known, at_hand = tmp_path / "known", tmp_path / "hand"
+    (known / "gui").mkdir(parents=True)
+    (known / "gui" / "__init__.py").touch()
+    (known / "gui" / "__main__.py").write_text("import json\nprint('the window')\n")
+    at_hand.mkdir()
+    for name in ("json", "gui"):
+        (at_hand / f"{name}.py").write_text("raise SystemExit('something else')\n")
+    done = subprocess.run(
+        [sys.executable, "-P", "-m", "scorer", "desk"],
+        env={**os.environ, "PYTHONPATH": os.pathsep.join([str(known), *sys.path])},
+        cwd=at_hand,
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=False,
+    )
+    assert done.stdout.strip() == "the window", done.stderr
+
+
 def test_without_its_libraries_the_command_says_how_to_get_them(monkeypatch, capsys):
     monkeypatch.setattr("scorer.cli.desk.find_spec", lambda _: None)
     assert main(["desk"]) == 2

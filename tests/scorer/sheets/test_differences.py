@@ -165,3 +165,15 @@ def test_a_long_paper_is_set_elsewhere_in_the_same_bytes(
     monkeypatch.setattr(typeset, "LONG", 0)
     monkeypatch.setattr(sys, "executable", program)
     assert board.pdf() == here
+
+
+def test_what_lies_in_the_folder_at_hand_is_no_part_of_the_program(
+    results, event, stamp, monkeypatch, tmp_path
+):
+    ran = tmp_path / "ran"
+    for name in ("json", "typst", "scorer"):
+        (tmp_path / f"{name}.py").write_text(f"open({str(ran)!r}, 'w').close()\n")
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(typeset, "LONG", 0)
+    assert board_setting(results, event, stamp).pdf().startswith(b"%PDF")
+    assert not ran.exists()
