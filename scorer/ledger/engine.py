@@ -186,6 +186,19 @@ def server_engine(url: str) -> Engine:
     return engine
 
 
+def let_go(engine: Engine) -> None:
+    """Close all connections; those that somebody reads with, once they are given back.
+
+    A pool that is disposed of forgets them: they stay open until Python frees them.
+    """
+    event.listen(engine.pool, "checkin", _closed)
+    engine.dispose()
+
+
+def _closed(_: Any, given_back: ConnectionPoolEntry) -> None:
+    given_back.invalidate()
+
+
 def may_write(path: Path) -> bool:
     """Tell whether the file and its folder (for the journal) may be written."""
     return os.access(path, os.W_OK) and os.access(path.resolve().parent, os.W_OK)

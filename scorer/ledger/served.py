@@ -19,10 +19,11 @@ from scorer.facts import Fact, count, fact, moment, words
 from scorer.ledger.acts import EntryId, Sha256
 from scorer.ledger.copies import Copy, address_of
 from scorer.ledger.copy_tables import NOTHING
-from scorer.ledger.engine import explained, server_engine, shown
+from scorer.ledger.engine import explained, let_go, server_engine, shown
 from scorer.ledger.entry import Entry, RawRow, of_raw
 from scorer.ledger.faults import (
     DamagedError,
+    LedgerError,
     MissingBlobError,
     OtherEventError,
     UnreachableError,
@@ -94,8 +95,12 @@ class Served(Store):
     def reached(self) -> Store:
         """Find the server again; it may take seconds."""
         server = self._connect()
-        with explained(self.where), server.engine.connect() as connection:
-            root = root_of(connection)
+        try:
+            with explained(self.where), server.engine.connect() as connection:
+                root = root_of(connection)
+        except LedgerError:
+            server.close()
+            raise
         if self._copy is not None and root != self._copy.root:
             server.close()
             raise OtherEventError(
@@ -107,7 +112,7 @@ class Served(Store):
 
     def join(self, server: Store) -> Fact | None:
         """Go on with the server itself; return what people must know of it."""
-        self.engine.dispose()
+        let_go(self.engine)
         self.engine, self.writing = server.engine, server.writing
         with explained(self.where), self.engine.connect() as connection:
             root = root_of(connection)

@@ -21,7 +21,7 @@ from sqlalchemy.exc import DBAPIError
 
 from scorer.ledger.acts import DeskId, EntryId, Sha256
 from scorer.ledger.aside import MOST_AHEAD
-from scorer.ledger.engine import HELD, WAIT_S, explained
+from scorer.ledger.engine import HELD, WAIT_S, explained, let_go
 from scorer.ledger.entry import (
     HEAD,
     NO_ENTRY,
@@ -85,7 +85,7 @@ class Store:
             if self._file is not None and self.writing:
                 self._file.close(self.engine)
         finally:
-            self.engine.dispose()
+            let_go(self.engine)
 
     def __enter__(self) -> Self:
         return self

@@ -67,6 +67,15 @@ def away(server):
         way.on()
 
 
+def test_a_connection_that_somebody_reads_with_is_closed_when_it_is_given_back(url):
+    ledger = open_at(url)
+    with ledger.store.engine.connect() as reading:
+        held = reading.connection.dbapi_connection
+        ledger.close()
+        assert not held.closed
+    assert held.closed
+
+
 def copies(cache):
     return sorted((cache / "served-1").glob("*.sqlite"))
 
