@@ -41,7 +41,7 @@ class Snapshot:
     @property
     def bare(self) -> str:
         """Unit of a bare number."""
-        return "ft" if self.imperial else "m"
+        return self.event.units.bare
 
     def task(self, number: int | None) -> Task | None:
         """Find a task by its number."""

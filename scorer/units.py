@@ -90,6 +90,11 @@ _GREATEST = 1_000_000_000
 """No number that people write for a length, a time or a coordinate is greater."""
 
 
+def with_unit(text: str, unit: str) -> str:
+    """Return a quantity with a unit behind it where it stands without one."""
+    return f"{text} {unit}" if re.fullmatch(r"[\d.,\s/]+", text) else text
+
+
 class Unreadable(ScorerError):
     """A text that is not the kind of quantity asked for."""
 

@@ -21,6 +21,7 @@ from scorer.ledger.acts import (
     RowAct,
     TargetLogged,
 )
+from scorer.units import with_unit
 from scorer.words.voice import Voice
 
 DECLARED = "declared goal"
@@ -141,14 +142,8 @@ def _value(act: RowAct, kind: str, units: Units) -> str:
     column = KINDS[kind].value if kind in KINDS else "value"
     value, unit = (act.fields.get(name, "").strip() for name in (column, "unit"))
     if column == "value" and not unit:
-        return in_units(value, units)
+        return with_unit(value, units.bare)
     return f"{value} {unit}".strip() if value else ""
-
-
-def in_units(value: str, units: Units) -> str:
-    """Say a height as it is read: a bare number counts in the event's own unit."""
-    bare = value.replace(".", "", 1).replace(",", "", 1).isdecimal()
-    return f"{value} {'ft' if units is Units.IMPERIAL else 'm'}" if bare else value
 
 
 def faults_of(

@@ -12,7 +12,6 @@ from gui.models.fieldnotes import (
     NoteKind,
     NoteRow,
     faults_of,
-    in_units,
     note_rows,
     title_of,
 )
@@ -29,6 +28,7 @@ from gui.widgets import choice, choose, label, refill, say, say_or_hide
 from scorer.errors import ScorerError
 from scorer.facts import fact, number, words
 from scorer.ledger.acts import EntryId
+from scorer.units import with_unit
 from scorer.words.voice import Voice
 
 READY = needs(Condition.EVENT, Condition.WRITABLE, Condition.TASKS)
@@ -194,7 +194,7 @@ class FieldNotesPage(ListPage):
         """Read a height in the event's own unit; a goal or a target as it is typed."""
         if self.snapshot is None or self.kind.value != "value":
             return as_typed(text)
-        read = in_units(text, self.snapshot.event.units)
+        read = with_unit(text, self.snapshot.bare)
         return read if read != text else ""
 
     def _named(self, text: str) -> str:

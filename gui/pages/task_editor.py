@@ -149,7 +149,7 @@ class TaskEditor(QWidget):
 
     def set_units(self, units: Units) -> None:
         """Read bare lengths as people measure them here."""
-        self.unit = "ft" if units is Units.IMPERIAL else "m"
+        self.unit = units.bare
         self.fields["radius"].setPlaceholderText(Voice().word(f"task-radius-{units}"))
 
     def form(self) -> TaskForm:

@@ -22,7 +22,7 @@ from scorer.event.rulebook import (
 )
 from scorer.event.rules_reader import ALIASES, NONE, read_value
 from scorer.rounding import half_up
-from scorer.units import Unreadable, duration_s, length_m, number
+from scorer.units import Unreadable, duration_s, length_m, number, with_unit
 
 Plain = Any
 """A value as it stands in event.toml."""
@@ -66,17 +66,12 @@ def typed(key: str, book: RuleBook, units: Units) -> str:
 
 
 def _length(text: str, units: Units) -> str:
-    bare = "ft" if units is Units.IMPERIAL else "m"
-    length_m(text, bare)
-    return f"{text} {bare}" if _bare(text) else text
-
-
-def _bare(text: str) -> bool:
-    return re.fullmatch(r"[\d.,\s/]+", text) is not None
+    length_m(text, units.bare)
+    return with_unit(text, units.bare)
 
 
 def _duration(text: str, _: Units) -> str:
-    made = f"{text} s" if _bare(text) else text
+    made = with_unit(text, "s")
     duration_s(made)
     return made
 
@@ -242,7 +237,7 @@ def _step(text: str, of: str) -> Mapping[str, Any]:
         raise Unreadable(text, allowed)
     over = found["over"].strip()
     return {
-        "over": f"{over} {of}" if _bare(over) else over,
+        "over": with_unit(over, of),
         "amount": _positive(found["amount"]),
     }
 

@@ -23,6 +23,11 @@ class Units(StrEnum):
     METRIC = "metric"
     IMPERIAL = "imperial"
 
+    @property
+    def bare(self) -> str:
+        """Unit of a length that stands without one."""
+        return "ft" if self is Units.IMPERIAL else "m"
+
 
 class DistanceKind(StrEnum):
     """On which surface a distance is meant."""

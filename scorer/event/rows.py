@@ -212,7 +212,7 @@ def _bare_unit(cells: Cells, units: Units) -> str:
         return unit
     if unit:
         cells.refuse("unit", f"one of {', '.join(_BARE_UNITS)}")
-    return "ft" if units is Units.IMPERIAL else "m"
+    return units.bare
 
 
 def _task_and_pilot(cells: Cells, known: Known) -> tuple[int | None, int | None]:
@@ -293,8 +293,7 @@ def read_declaration(row: RawRow, known: Known, faults: Faults) -> Declaration |
     cells = Cells(row, faults)
     before = len(faults.found)
     task, pilot = _task_and_pilot(cells, known)
-    bare = "ft" if known.units is Units.IMPERIAL else "m"
-    height_m = cells.length("height", bare)
+    height_m = cells.length("height", known.units.bare)
     time_s = cells.time("time", known.clock_of(task))
     if len(faults.found) > before or task is None or pilot is None:
         return None
@@ -454,7 +453,7 @@ def _measured(text: str, units: Units) -> float:
     bare = text.lstrip("-−")
     sign = 1.0 if bare == text else -1.0
     try:
-        return sign * length_m(bare, "ft" if units is Units.IMPERIAL else "m")
+        return sign * length_m(bare, units.bare)
     except Unreadable:
         return sign * duration_s(bare)
 

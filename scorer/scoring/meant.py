@@ -247,8 +247,7 @@ def _with(event: Event, keying: Keying, column: str, text: str) -> Keying | None
     with suppress(Unreadable, ValueError):
         if column == "distance":
             unit = keying.entered.get("unit", "").strip()
-            bare = unit or ("ft" if event.units == "imperial" else "m")
-            return replace(keying, distance_m=length_m(text, bare))
+            return replace(keying, distance_m=length_m(text, unit or event.units.bare))
         number = float(re.sub(r"[^\d.]", "", text.replace(",", ".")))
         if column == "bearing" and keying.method in LINES:
             return replace(keying, bearing_deg=number) if number <= 360.0 else None
