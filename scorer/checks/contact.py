@@ -24,9 +24,8 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy.ndimage import minimum_filter1d
-from scipy.special import expit, log_ndtr, ndtr
 
 from scorer.checks.base import (
     CERTAIN_FROM,
@@ -256,14 +255,14 @@ def _weigh(flown: Flown, height: Array, first: int, last: int) -> Touch:
     weights += _drift_weight(signs) + _stop_weight(signs)
     weights = np.where(np.isnan(weights), -np.inf, weights)  # no height, no touch
     best = int(np.argmax(weights))
-    drift = signs.drift_m_s[best]
+    drift, prior = signs.drift_m_s[best], np.log(PRIOR_ODDS)
     return Touch(
         at_s=float(signs.time_s[best]),
         height_m=float(signs.height_m[best]),
         sigma_m=float(signs.sigma_m[best]),
         lost_share=float(signs.loss_m_s[best] / drift) if drift > 0 else float("nan"),
         stop_m_s=float(signs.stop_m_s[best]),
-        probability=float(expit(SHARPNESS * (np.log(PRIOR_ODDS) + weights[best]))),
+        probability=float(scipy.special.expit(SHARPNESS * (prior + weights[best]))),
     )
 
 
@@ -281,7 +280,9 @@ def _signs(flown: Flown, height: Array, first: int, last: int) -> ContactSigns:
     reached = np.interp(np.r_[grid, end + GRID_S * _steps()], time, height[near])
     known = np.where(np.isnan(reached), np.inf, reached)  # unknown terrain beside it
     size = len(_steps()) + 1
-    lowest = minimum_filter1d(known, size, origin=-(size // 2))[: len(grid)]
+    lowest = scipy.ndimage.minimum_filter1d(known, size, origin=-(size // 2))[
+        : len(grid)
+    ]
     accuracy = flown.accuracy_m[near]
     accuracy = np.where(np.isfinite(accuracy), accuracy, ACCURACY_M)
     climb = flown.climb_m_s[near]
@@ -346,7 +347,7 @@ def _height_weight(signs: ContactSigns) -> Array:
     height = np.maximum(signs.height_m, 0.0)  # under the ground is no more than on it
     touch = -0.5 * (height / sigma) ** 2 - np.log(sigma * np.sqrt(2.0 * np.pi))
     mean = height - sigma**2 / PASS_M
-    inner = mean * ndtr(mean / sigma)
+    inner = mean * scipy.special.ndtr(mean / sigma)
     inner += sigma / np.sqrt(2.0 * np.pi) * np.exp(-0.5 * (mean / sigma) ** 2)
     passing = 0.5 * (sigma / PASS_M) ** 2 - height / PASS_M - 2.0 * np.log(PASS_M)
     return np.asarray(touch - passing - np.log(np.maximum(inner, 1e-300)))
@@ -365,7 +366,9 @@ def _lowest_weight(signs: ContactSigns) -> Array:
     after = np.minimum.accumulate((high + rise)[::-1])[::-1] - rise
     above = np.where(np.isfinite(high), high, 0.0) - np.minimum(before, after)
     both = np.hypot(SINK_M, SINK_M)  # either may seem lower or higher than it is
-    return np.asarray(log_ndtr(-above / both) - log_ndtr(0.0))
+    return np.asarray(
+        scipy.special.log_ndtr(-above / both) - scipy.special.log_ndtr(0.0)
+    )
 
 
 def _drift_weight(signs: ContactSigns) -> Array:

@@ -19,9 +19,8 @@ memory.  `tests/scorer/checks/test_floor_reliability.py` holds the result agains
 from typing import NamedTuple
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy.ndimage import minimum_filter1d
-from scipy.special import ndtr
 
 Array = NDArray[np.float64]
 
@@ -41,7 +40,7 @@ class HeldDepth(NamedTuple):
     @property
     def probability(self) -> float:
         """That the limit was really broken for long enough."""
-        return float(ndtr(self.margin))
+        return float(scipy.special.ndtr(self.margin))
 
 
 def held_under(
@@ -73,7 +72,9 @@ def held_under(
 def _windowed(grid: Array, margin: Array, steps: int) -> HeldDepth:
     """Return the greatest of the least margins in windows of `steps` grid steps."""
     size = steps + 1
-    low = minimum_filter1d(margin, size, origin=-(size // 2), mode="nearest")
+    low = scipy.ndimage.minimum_filter1d(
+        margin, size, origin=-(size // 2), mode="nearest"
+    )
     low = low[: max(len(margin) - steps, 1)]
     best = int(low.argmax())
     return HeldDepth(float(low[best]), float(grid[best]))

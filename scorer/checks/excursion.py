@@ -8,8 +8,8 @@ probability of a stretch is that of its surest fix (see `held.py`).
 from typing import NamedTuple
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy.special import ndtr, ndtri
 
 from scorer.checks.base import POSSIBLE_FROM
 from scorer.checks.runs import merge, runs_of, span_s
@@ -18,8 +18,6 @@ Array = NDArray[np.float64]
 
 PAUSE_S = 30.0
 """Two stretches with less between them are one (our choice)."""
-NEAR_MARGIN = float(ndtri(POSSIBLE_FROM))
-"""Fixes whose margin is under this are surely on the right side."""
 
 
 class Excursion(NamedTuple):
@@ -42,7 +40,8 @@ def excursions(
 
     NaN is on the right side.
     """
-    runs = merge(runs_of(margin > NEAR_MARGIN), time_s, pause_s)
+    near = margin > scipy.special.ndtri(POSSIBLE_FROM)  # the rest is surely right
+    runs = merge(runs_of(near), time_s, pause_s)
     found = []
     for first, last in zip(runs.first.tolist(), runs.last.tolist(), strict=True):
         part = slice(first, last + 1)
@@ -58,7 +57,7 @@ def excursions(
                 depth_m=float(depth_m[deepest]),
                 start_s=span[0],
                 end_s=span[1],
-                probability=float(ndtr(np.nanmax(margin[part]))),
+                probability=float(scipy.special.ndtr(np.nanmax(margin[part]))),
             )
         )
     return found

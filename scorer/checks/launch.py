@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
-from scipy.special import ndtr
+import scipy
 
 from scorer.checks.base import (
     Circumstances,
@@ -169,7 +169,7 @@ def _placed(
 def _wrong_place(
     launch: Launch, wrong: Wrong, flown: Flown, about: Circumstances
 ) -> Finding | None:
-    probability = float(ndtr(wrong.beyond / launch.sigma_m))
+    probability = float(scipy.special.ndtr(wrong.beyond / launch.sigma_m))
     verdict = verdict_of(probability, sure=launch.sure)
     if verdict is Verdict.CLEAR:
         return None
@@ -255,7 +255,7 @@ def check_moment(
     """
     early, late = bounds.start_s - moment.time_s, moment.time_s - bounds.end_s
     beyond = max(early, late)
-    probability = float(ndtr(beyond / moment.sigma_s))
+    probability = float(scipy.special.ndtr(beyond / moment.sigma_s))
     verdict = verdict_of(probability, sure=moment.sure)
     if verdict is Verdict.CLEAR or (moment.noted and beyond <= 0.0):
         return ()

@@ -17,8 +17,8 @@ from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy.spatial import cKDTree
 
 from scorer.checks.base import PlacedMark, in_air
 from scorer.checks.edges import ACCURACY_M, accuracy_m
@@ -366,14 +366,14 @@ class ThinnedTrack:
     """(N,) POSIX seconds."""
     en_m: Array
     """(N, 2) east and north."""
-    tree: cKDTree
+    tree: "scipy.spatial.cKDTree"
 
     @classmethod
     def of(cls, time_s: Array, track_en_m: Array) -> "ThinnedTrack":
         """Thin a track of two fixes or more, without NaN."""
         keep = _thinned(track_en_m)
         path = track_en_m[keep]
-        return cls(time_s[keep], path, cKDTree(path))
+        return cls(time_s[keep], path, scipy.spatial.cKDTree(path))
 
     def nearest(self, points_en_m: Array) -> tuple[Array, Array]:
         """Return how near the path comes to points, and when; both (M,).

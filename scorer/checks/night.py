@@ -5,7 +5,7 @@ calendar says: flights over several days and summer nights of a minute are judge
 Times of the sun are good to about a minute; a hill on the horizon does not move them.
 """
 
-from scipy.special import ndtr
+import scipy
 
 from scorer.checks.base import (
     Circumstances,
@@ -123,7 +123,7 @@ def _polar_night(
     """Return the finding of a flight while the sun does not rise at all."""
     time_s = float(flown.time_s[at])
     off = HORIZON_SIGMA_DEG * REFRACTION_SIGMAS
-    probability = float(ndtr(-sun.nearest_deg / off))
+    probability = float(scipy.special.ndtr(-sun.nearest_deg / off))
     verdict = verdict_of(probability)
     if verdict is Verdict.CLEAR:
         return ()

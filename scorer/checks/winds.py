@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy.linalg import solveh_banded
 
 from scorer.checks.base import basket_m, in_air
 from scorer.tracks.flown import Flown
@@ -252,7 +252,7 @@ def _fit(
         sigma = max(_weighted_median(off, counts) / MEDIAN_OFF, LEAST_SIGMA_M_S)
         sober = counts * (FREEDOM + 2.0) / (FREEDOM + (off / sigma) ** 2)
         scaled = sober / sigma**2
-        wind = solveh_banded(
+        wind = scipy.linalg.solveh_banded(
             between.banded(scaled) + BENDS, between.right(drift, scaled)
         )
     return wind, sober

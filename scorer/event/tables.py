@@ -12,9 +12,6 @@ from stat import S_ISDIR, S_ISREG
 from statistics import median
 from zipfile import BadZipFile, ZipFile
 
-from openpyxl import load_workbook
-from openpyxl.utils.exceptions import InvalidFileException
-
 from scorer.errors import nearest
 from scorer.event.model import Origin
 from scorer.event.raw import RawRow
@@ -146,6 +143,9 @@ def read_xlsx(
     titled: bool = False,
 ) -> tuple[RawRow, ...]:
     """Read the first sheet of a workbook as if it were a CSV file."""
+    # Whoever reads no workbook need not wait for what reads them.
+    from openpyxl import load_workbook  # noqa: PLC0415
+
     try:
         _check_unpacked(data)
         book = load_workbook(io.BytesIO(data), read_only=True, data_only=True)
@@ -197,7 +197,6 @@ def _from_header(
 
 _NOT_A_WORKBOOK = (
     BadZipFile,
-    InvalidFileException,
     LookupError,
     ValueError,
     OSError,

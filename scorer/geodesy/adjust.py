@@ -12,7 +12,7 @@ from math import hypot, sqrt
 from typing import NamedTuple
 
 import numpy as np
-from scipy.special import chdtrc
+import scipy
 
 from scorer.errors import GeometryError
 from scorer.facts import fact, length
@@ -183,5 +183,7 @@ def _result(observations: Sequence[Observation], site: Site, point: Point) -> Ad
         normalised=tuple(normalised),
         redundancy=redundancy,
         chi_square=chi_square,
-        probability=float(chdtrc(redundancy, chi_square)) if redundancy else None,
+        probability=float(scipy.special.chdtrc(redundancy, chi_square))
+        if redundancy
+        else None,
     )

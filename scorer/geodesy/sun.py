@@ -13,9 +13,9 @@ from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
+import scipy
 from astral import Observer
 from astral import sun as astral_sun
-from scipy.optimize import brentq
 
 from scorer.errors import GeometryError
 from scorer.facts import fact, position
@@ -107,7 +107,7 @@ def _crossings(
     turns = np.flatnonzero((heights[1:] > 0) != (heights[:-1] > 0))
     found = []
     for i in turns.tolist():
-        time = float(brentq(over, times[i], times[i + 1], xtol=0.5))
+        time = float(scipy.optimize.brentq(over, times[i], times[i + 1], xtol=0.5))
         slope = abs(over(time + _SLOPE_S) - over(time - _SLOPE_S)) / (2 * _SLOPE_S)
         sigma_s = HORIZON_SIGMA_DEG / max(slope, _LEAST_SLOPE)
         found.append(Crossing(time, bool(heights[i + 1] > 0), sigma_s))

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
-from scipy.spatial import cKDTree
+import scipy
 
 from scorer.checks.pilot import at_minutes, one_basket
 from scorer.facts import distance, fact, log
@@ -72,7 +72,7 @@ def launched_far_off(
     on_sphere = np.stack(
         [np.cos(lat) * np.cos(lon), np.cos(lat) * np.sin(lon), np.sin(lat)], axis=1
     )
-    chord, _ = cKDTree(on_sphere).query(on_sphere, k=2)
+    chord, _ = scipy.spatial.cKDTree(on_sphere).query(on_sphere, k=2)
     away = 2.0 * EARTH_M * np.arcsin(np.clip(chord[:, 1] / 2.0, 0.0, 1.0))
     far = {k: float(m) for k, m in zip(seen, away, strict=True) if m > FAR_M}
     return [_asked(own, far.get(k)) for k, own in enumerate(found)]

@@ -13,7 +13,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
-from scipy.linalg import cholesky, solve_triangular
+import scipy
 
 from scorer.tracks.flown import Array
 from scorer.tracks.offset import (
@@ -95,8 +95,8 @@ def view_of(
     whole = other_covariance(seen, model)[np.ix_(order, order)]
     terrain = ground_covariance(seen, model)
     k = len(data) - g
-    lower = cholesky(whole[:k, :k], lower=True, check_finite=False)
-    top = solve_triangular(
+    lower = scipy.linalg.cholesky(whole[:k, :k], lower=True, check_finite=False)
+    top = scipy.linalg.solve_triangular(
         lower, np.c_[whole[:k, k:], data[:k]], lower=True, check_finite=False
     )
     cross, white = top[:, :g], top[:, g:]
@@ -106,8 +106,10 @@ def view_of(
     log_det = 2.0 * np.log(np.diag(lower)).sum() if k else 0.0
     found, dets = [], []
     for scale in SCALES:
-        own = cholesky(rest + scale**2 * terrain, lower=True, check_finite=False)
-        part = solve_triangular(own, left, lower=True, check_finite=False)
+        own = scipy.linalg.cholesky(
+            rest + scale**2 * terrain, lower=True, check_finite=False
+        )
+        part = scipy.linalg.solve_triangular(own, left, lower=True, check_finite=False)
         found.append(base + part.T @ part)
         dets.append(log_det + 2.0 * np.log(np.diag(own)).sum())
     sums = np.array(found)

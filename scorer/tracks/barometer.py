@@ -6,8 +6,8 @@ They are left out by `clean`; where a barometer says nothing the receiver bridge
 from itertools import pairwise
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy.ndimage import median_filter
 
 from scorer.tracks.columns import fixes_in
 from scorer.tracks.flown import Array
@@ -47,7 +47,9 @@ def spikes(time_s: Array, altitude_m: Array) -> Mask:
     if len(known) < 3:
         return aside
     size = 2 * fixes_in(time_s[known], 0.5 * SPIKE_WINDOW_S) + 1
-    off = np.abs(altitude_m[known] - median_filter(altitude_m[known], size))
+    off = np.abs(
+        altitude_m[known] - scipy.ndimage.median_filter(altitude_m[known], size)
+    )
     wild = off > SPIKE_M
     aside[known[wild]] = wild.mean() <= MOST_SPIKES
     return aside

@@ -8,8 +8,8 @@ they change faster than a balloon climbs and falls.
 from collections.abc import Sequence
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy.ndimage import median_filter
 
 from scorer.tracks.columns import fixes_in
 from scorer.tracks.flown import Array, Disputed, Sign
@@ -49,7 +49,7 @@ def impossible(
     up = height - np.maximum(NEVER_UP_M, UNDER_SIGMAS * sigma)
     if np.quantile(up, UP_SHARE) < 0.0:
         return (Disputed(Sign.NEVER_UP, log, float(time[0]), float(time[-1])),)
-    calm = median_filter(height, fixes_in(time, UNDER_S), mode="nearest")
+    calm = scipy.ndimage.median_filter(height, fixes_in(time, UNDER_S), mode="nearest")
     under = calm < -np.maximum(UNDER_M, UNDER_SIGMAS * sigma)
     return spells(Sign.UNDER, log, time, calm, under)
 

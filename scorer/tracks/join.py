@@ -10,8 +10,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy.ndimage import median_filter
 
 from scorer.tracks.columns import columns, fixes_in
 from scorer.tracks.flown import Array, Disputed, Flown, Moment, Sign
@@ -158,7 +158,9 @@ def _disputed(track: Flown, other: Flown) -> tuple[Disputed, ...]:
     if np.count_nonzero(both) < 2:
         return ()
     time = time[both]
-    off = median_filter(off[both], fixes_in(time, DISPUTED_S), mode="nearest")
+    off = scipy.ndimage.median_filter(
+        off[both], fixes_in(time, DISPUTED_S), mode="nearest"
+    )
     doubt = np.hypot(sigma, track.height_sigma_m[air])
     doubt = np.hypot(doubt, CLOCKS_APART_S * climb)[both]
     where = np.abs(off) > DISPUTED_SIGMAS * doubt

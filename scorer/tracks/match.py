@@ -16,7 +16,7 @@ from functools import cached_property
 from itertools import chain
 
 import numpy as np
-from scipy.optimize import linear_sum_assignment
+import scipy
 
 from scorer.event import matters
 from scorer.event.matter import Matter, about
@@ -274,7 +274,9 @@ class _Weighed:
             for n, weight in self.weights[k].items():
                 for column, less in places[n]:
                     gain[row, column] = weight + less
-        for row, column in zip(*linear_sum_assignment(-gain), strict=True):
+        for row, column in zip(
+            *scipy.optimize.linear_sum_assignment(-gain), strict=True
+        ):
             given[free[row]] = slots[column][0] if column < len(slots) else None
         return given
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 import numpy as np
-from scipy.linalg import solve_triangular
+import scipy
 
 from scorer.tracks.flown import Array
 from scorer.tracks.stands import Stretch
@@ -121,7 +121,7 @@ def _restricted(time: Array, data: Array, tau: float) -> tuple[float, float]:
     shape = np.exp(-lag / tau)
     shape += 0.02 * np.eye(n)
     lower = np.linalg.cholesky(shape)
-    white = solve_triangular(lower, data, lower=True, check_finite=False)
+    white = scipy.linalg.solve_triangular(lower, data, lower=True, check_finite=False)
     # the last column of the triangle holds what the regressors leave unexplained
     triangle = np.asarray(np.linalg.qr(white, mode="r"))
     square = float(triangle[p, p] ** 2)

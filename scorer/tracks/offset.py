@@ -18,7 +18,7 @@ Machine Learning, 2006, equations 2.25, 2.26 and 2.41).
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.linalg import cholesky, solve_triangular
+import scipy
 
 from scorer.tracks.flown import Array
 
@@ -146,8 +146,8 @@ def estimate_offset(seen: Observations, knots: Knots, model: SensorModel) -> Off
             shared=np.zeros((2, k)),
             misfit=np.empty(0),
         )
-    lower = cholesky(whole, lower=True, check_finite=False)
-    white = solve_triangular(
+    lower = scipy.linalg.cholesky(whole, lower=True, check_finite=False)
+    white = scipy.linalg.solve_triangular(
         lower, np.c_[cross.T, rest], lower=True, check_finite=False
     )
     ways, told = white[:, :-1], white[:, -1]
@@ -170,7 +170,9 @@ def _misfit(lower: Array, told: Array) -> Array:
     With C the covariance of the data: (C^-1 y)_i / sqrt((C^-1)_ii); Rasmussen and
     Williams, section 5.4.2.
     """
-    inverse = solve_triangular(lower, np.eye(len(told)), lower=True, check_finite=False)
+    inverse = scipy.linalg.solve_triangular(
+        lower, np.eye(len(told)), lower=True, check_finite=False
+    )
     return np.asarray(
         (inverse.T @ told) / np.sqrt(np.einsum("ij,ij->j", inverse, inverse))
     )

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 import numpy as np
-from scipy.ndimage import minimum_filter1d
+import scipy
 
 from scorer.tracks.flown import Array, LeftOut, LogPart
 from scorer.tracks.stands import (
@@ -280,7 +280,7 @@ class _Piece:
             return LogPart.REST
         time, high = self.path.time_s[leg.fixes], over[leg.fixes]
         fixes = max(int(CLEAR_S / max(float(np.median(np.diff(time))), 0.1)), 1)
-        held = minimum_filter1d(high, fixes, mode="nearest").max()
+        held = scipy.ndimage.minimum_filter1d(high, fixes, mode="nearest").max()
         away = self._way_m(leg)
         grounded = LogPart.RIDE if away > RIDE_LEAST_M else LogPart.REST
         if time[-1] - time[0] < CLEAR_S or held < CLEAR_M:

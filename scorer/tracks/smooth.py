@@ -11,9 +11,8 @@ quiet parts are averaged over several seconds, a touch of the ground keeps its e
 """
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy.linalg import solveh_banded
-from scipy.ndimage import maximum_filter1d
 
 from scorer.tracks.flown import Array
 
@@ -43,7 +42,7 @@ def smooth_heights(
         return readings_m.copy()
     step = float(np.median(np.diff(time_s)))
     first = smooth(time_s, readings_m, noise_m, push(noise_m, step, FIRST_PASS_S))
-    force = maximum_filter1d(_bend(time_s, first) ** 2, 3, mode="nearest")
+    force = scipy.ndimage.maximum_filter1d(_bend(time_s, first) ** 2, 3, mode="nearest")
     if standing is not None and standing.any():
         noise = np.quantile(force[standing[1:-1]], 0.9) if standing[1:-1].any() else 0.0
         force = np.maximum(force - noise, 0.0)
@@ -93,7 +92,7 @@ def smooth(
     bands[1, 2:] += weight * centre * right
     bands[0, 2:] += weight * left * right
     base = float(readings_m[0])  # the solver keeps more digits near zero
-    solved = solveh_banded(bands, readings_m - base, check_finite=False)
+    solved = scipy.linalg.solveh_banded(bands, readings_m - base, check_finite=False)
     return np.asarray(solved + base)
 
 
