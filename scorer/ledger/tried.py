@@ -6,7 +6,7 @@ Commands show this before they record anything.
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from scorer.event.build import build_event
 from scorer.event.matter import Matter, grouped
@@ -89,8 +89,7 @@ def try_out(
 
     `scoring` scores an event, with all cores say; by default here, log after log.
     """
-    from scorer.scoring.document import compared  # noqa: PLC0415 - as in event_commands.py
-    from scorer.scoring.score import score  # noqa: PLC0415
+    from scorer.scoring.score import score  # noqa: PLC0415 - as in event_commands.py
 
     scoring = scoring or score
     now, then = sound(ledger.state()), sound(with_drafts(ledger, drafts))
@@ -109,6 +108,7 @@ def try_out(
     before, after = map(scoring, events)
     changed = with_other_numbers(then.state.standing.lineages)
     numbers = numbers_since(changed, now.state.entries, now.state.heads)
+    both = _written(before, after, numbers)
     keys, new_keys = ({m.key for m in one.matters} for one in (before, after))
     fresh_ones = [m for m in after.matters if m.is_open and m.key not in keys]
     asked = set(map(_asks_what, fresh_ones))  # what stays open with other values
@@ -121,13 +121,24 @@ def try_out(
     missing = ((t.task, t.missing) for t in after.tasks if t.missing)
     return Tried(
         voice=after.voice,
-        changes=changes(under_new(compared(before), numbers), compared(after)),
+        changes=changes(*both),
         opened=grouped(fresh_ones),
         closed=grouped(done),
         moves=tuple(moves_between(*events)) if _moves(drafts) else (),
         places=tuple(_places(before.standings, after.standings, numbers)),
         missing=tuple(own for own in missing if own not in known_missing),
     )
+
+
+def _written(
+    before: "Results", after: "Results", numbers: Mapping[int, int]
+) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Write both as they are compared; where nobody's number changed, what differs."""
+    from scorer.scoring.document import compared  # noqa: PLC0415 - as in event_commands.py
+
+    if numbers:
+        return under_new(compared(before), numbers), compared(after)
+    return compared(before, after), compared(after, before)
 
 
 def _asks_what(matter: Matter) -> tuple[object, ...]:

@@ -3,7 +3,7 @@
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from fractions import Fraction
@@ -112,12 +112,29 @@ def _whole(
     return tree
 
 
-def compared(results: Results) -> Document:
-    """Return the parts of results.json by which two versions are compared."""
+def compared(results: Results, beside: Results | None = None) -> Document:
+    """Return the parts of results.json by which two versions are compared.
+
+    Of scores that are the same in `beside`, with which it will be, the number alone.
+    """
     return {
-        "tasks": [_task(task, results.voice) for task in results.tasks],
+        "tasks": [
+            _task(task, results.voice, _unchanged(task, results, beside))
+            for task in results.tasks
+        ],
         "standings": [_standing(row) for row in results.standings.rows],
     }
+
+
+def _unchanged(task: TaskResult, of: Results, beside: Results | None) -> set[int]:
+    """Return the pilots whose scores of a task are the same in both."""
+    other = beside and beside.task(task.task)
+    if not beside or not other or beside.voice != of.voice:
+        return set()
+    if (task.unit, task.step_unit) != (other.unit, other.step_unit):
+        return set()
+    theirs = {score.pilot: score for score in other.scores}
+    return {own.pilot for own in task.scores if theirs.get(own.pilot) == own}
 
 
 def digest(part: Any) -> str:
@@ -225,7 +242,8 @@ def _rounded(value: float | None, decimals: int) -> float | None:
     return None if value is None else shown(value, decimals)
 
 
-def _task(task: TaskResult, voice: Voice) -> Document:
+def _task(task: TaskResult, voice: Voice, unsaid: Container[int] = ()) -> Document:
+    """Write a task; of scores of `unsaid` pilots the number alone."""
     guests = [_guest(guest, voice) for guest in task.guests]
     return {
         "flight": task.flight,
@@ -252,7 +270,12 @@ def _task(task: TaskResult, voice: Voice) -> Document:
         "accounted_for": task.accounted,
         "missing": list(task.missing),
         **({"guests": guests} if guests else {}),
-        "scores": [_score(score, task, voice) for score in task.scores],
+        "scores": [
+            {"pilot": score.pilot}
+            if score.pilot in unsaid
+            else _score(score, task, voice)
+            for score in task.scores
+        ],
         "remeasure": [
             {"better": a, "worse": b, "chance": shown(p, 3)}
             for a, b, p in task.remeasure

@@ -5,8 +5,11 @@ import pytest
 from scorer.ledger.acts import MarkKeyed, Undone
 from scorer.ledger.changes import changes
 from scorer.ledger.entry import NO_ENTRY, Draft, Link, seal
+from scorer.scoring.document import compared
+from scorer.scoring.score import score
 from tests.helpers import lines, said
 from tests.scorer.ledger.ledger_desks import FIELD, HALL, Watch, tape
+from tests.scorer.tiny import tiny, tiny_flight
 
 
 def a_score(pilot, rank, result, points, **more):
@@ -223,3 +226,25 @@ def test_a_ruling_that_changes_no_number_is_told_all_the_same(before, after):
     (change,) = changes(before, after)
     assert change.values == ()
     assert "7, task 1: the same numbers (penalty: 40 task points for f" in said(change)
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_what_is_alike_need_not_be_written_to_be_compared(units):
+    def scored(bob, unit=units):
+        marks = "task,pilot,method,measured_from,distance\n" + "".join(
+            f"1,{pilot},tape,T,{distance}\n"
+            for pilot, distance in {1: "12.34 m", 2: bob, 3: "33 m", 4: "44 m"}.items()
+        )
+        return score(tiny(tiny_flight(marks=marks), units=unit))
+
+    before, after = scored("22 m"), scored("5.5 m")
+    short = compared(before, after), compared(after, before)
+    whole = compared(before), compared(after)
+    assert changes(*short) == changes(*whole) != ()
+    written = [
+        {row["pilot"]: len(row) for row in own["tasks"][0]["scores"]} for own in short
+    ]
+    assert written[0] == written[1]
+    assert written[0][4] == 1 < written[0][2]
+    other = scored("22 m", "imperial" if units == "metric" else "metric")
+    assert compared(before, other) == whole[0]  # the same length, said otherwise
