@@ -117,6 +117,7 @@ class FindingsPage(DecidingPage):
         self._withdrawing = False
         self._shown: Detail | None = None
         self._asked: tuple[object, ...] = ()
+        self._known: tuple[tuple[object, ...], list[FindingRow]] = ((None, None), [])
         self._several: dict[str, FindingRow] = {}
         self._last: tuple[Draft, ...] = ()
         self.make_list("Infringements")
@@ -206,6 +207,7 @@ class FindingsPage(DecidingPage):
         self._drop()
         self._several, self._last = {}, ()
         self._row, self._asked = None, ()
+        self._known = (None, None), []
         self.many.drop()
         self._to_list()
 
@@ -234,11 +236,10 @@ class FindingsPage(DecidingPage):
 
     def rescored(self) -> None:
         """Show the infringements of the score."""
-        scored = self.session.results
         under_way = self._under_way()
         found = [
             self._as_recorded(row) if row.open and _ids(row) <= under_way else row
-            for row in finding_rows(scored, self.session.task)
+            for row in self._worded()
         ]
         self.rows.show_rows(list(self._listed(found)))
         kept = {row.key: row for row in found}
@@ -248,6 +249,15 @@ class FindingsPage(DecidingPage):
         self.say_hint(self._hint(found))
         self.rows.choose_first()
         self._show(self.rows.row)
+
+    def _worded(self) -> list[FindingRow]:
+        """Return the infringements of the score in words, which cost more than showing."""
+        asked = self.session.results, self.session.task
+        known, rows = self._known
+        if any(one is not other for one, other in zip(asked, known, strict=True)):
+            rows = finding_rows(*asked)
+            self._known = asked, rows
+        return rows
 
     def _hint(self, found: list[FindingRow]) -> str:
         if self.session.results is None:

@@ -78,6 +78,7 @@ class MapPlot:
             self.fit()
         else:
             self.focus()
+        self.widget.settle()
 
     def _cursor(self) -> None:
         self.cursor.setPen(pg.mkPen(self.theme.accent, width=2))

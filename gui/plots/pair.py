@@ -8,7 +8,7 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from gui.plots.map import MapPlot
-from gui.plots.picture import Picture
+from gui.plots.picture import Picture, alike
 from gui.plots.profile import PacePlot, ProfilePlot
 from gui.theme import BETWEEN, NOON, Theme
 from gui.widgets import label, say_or_hide
@@ -69,15 +69,18 @@ class Pair(QWidget):
         say_or_hide(self.readout, "", "muted")
 
     def show_picture(self, picture: Picture | None, theme: Theme) -> None:
-        """Draw a picture in the colours of a look; None empties both."""
-        if picture is None and self.picture is None and theme is self.theme:
+        """Draw a picture in the colours of a look; None empties both.
+
+        One that shows what stands there stays as it is, with what was looked at in it.
+        """
+        if theme is self.theme and alike(picture, self.picture):
             return
         drawn = self.profile.picture is not None or theme is not self.theme
         self.picture, self.theme = picture, theme
         self.index, self.whole = None, False
         if drawn:
             self.profile.show(None, theme)
-            self.pace.show(None, theme)
+            self.pace.empty(theme)
         self.map.show(picture, theme)
         bare = picture is not None and picture.heights is None
         self.right.setVisible(not bare)

@@ -5,7 +5,7 @@ the text beside it.  East and north are metres from the picture's own origin.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, is_dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -35,6 +35,7 @@ __all__ = [
     "Picture",
     "PictureSpot",
     "PictureTrack",
+    "alike",
     "picture_of",
     "places_picture",
 ]
@@ -117,6 +118,22 @@ class Picture:
     def clock(self, time_s: float) -> str:
         """Print a moment as the event's clocks show it."""
         return at(time_s, self.zone).clock()
+
+
+def alike(one: object, other: object) -> bool:
+    """Tell whether two pictures, or parts of them, show the same."""
+    if one is other:
+        return True
+    if type(one) is not type(other):
+        return False
+    if isinstance(one, np.ndarray):
+        return np.array_equal(one, other, equal_nan=True)  # type: ignore[arg-type]
+    if isinstance(one, tuple | list) and isinstance(other, tuple | list):
+        return len(one) == len(other) and all(map(alike, one, other))
+    if is_dataclass(one):
+        names = (field.name for field in fields(one))
+        return all(alike(getattr(one, n), getattr(other, n)) for n in names)
+    return one == other
 
 
 def picture_of(

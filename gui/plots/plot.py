@@ -1,23 +1,75 @@
 """A plot that takes another size once, when it is drawn.
 
 Layouts give a plot several sizes, one after the other, where the texts beside it change;
-each would lay out axes and curves anew.
+each would lay out axes and curves anew.  An axis that finds only while it is drawn how wide
+its figures are would have everything drawn once more: the room for them is set before.
 """
 
 import pyqtgraph as pg
-from PySide6.QtGui import QPaintEvent, QResizeEvent
+from PySide6.QtGui import QFontMetrics, QPaintEvent, QResizeEvent
+
+from gui.theme import Theme
+
+BESIDE_PX, BENEATH_PX = 6, 5
+"""Between figures and plot."""
 
 
 class Plot(pg.PlotWidget):  # type: ignore[misc]  # it states no types
     """Axes and curves, without menu and buttons."""
 
     _outgrown = False
+    _dressed: tuple[str, str] | None = None
 
     def __init__(self, name: str) -> None:
         super().__init__()
         self.setAccessibleName(name)
         self.setMenuEnabled(False)
         self.hideButtons()
+        self.getPlotItem().vb.sigYRangeChanged.connect(lambda *_: self._fit_figures())
+
+    def dress(self, theme: Theme) -> None:
+        """Give the axes the colours of a look, where they have others."""
+        dressed = theme.name, self.font().key()
+        if dressed == self._dressed:
+            return
+        self._dressed = dressed
+        plot = self.getPlotItem()
+        for side in ("bottom", "left"):
+            axis = plot.getAxis(side)
+            axis.enableAutoSIPrefix(False)
+            axis.setPen(pg.mkPen(theme.line))
+            axis.setTextPen(pg.mkPen(theme.muted))
+            axis.setTickFont(self.font())
+            axis.setStyle(tickLength=0, tickTextOffset=BENEATH_PX)
+        plot.getAxis("bottom").setHeight(
+            QFontMetrics(self.font()).height() + BENEATH_PX
+        )
+        plot.showGrid(x=False, y=True, alpha=0.6)
+        self._fit_figures()
+
+    def settle(self) -> None:
+        """Lay out what was put in; what is laid out while it is drawn is drawn again."""
+        self.getPlotItem().layout.activate()
+        self.scene().prepareForPaint()
+        for item in self.scene().items():
+            item.boundingRect()
+
+    def _fit_figures(self) -> None:
+        """Make room for the figures at the left."""
+        plot = self.getPlotItem()
+        axis, box = plot.getAxis("left"), plot.vb
+        if self._dressed is None:
+            return
+        across = QFontMetrics(self.font()).horizontalAdvance
+        drawn = axis.tickValues(*box.viewRange()[1], max(box.height(), 1.0))
+        figures = (
+            text
+            for spacing, values in drawn
+            for text in axis.tickStrings(values, axis.autoSIPrefixScale, spacing)
+        )
+        wide = max(map(across, figures), default=0) + BESIDE_PX
+        if wide != axis.fixedWidth:
+            axis.setWidth(wide)
 
     # Qt's interface: Qt's names.
 

@@ -55,7 +55,7 @@ class ProfilePlot:
             self.labels.show_tags("", (), theme)
             return
         self._start_s = float(heights.time_s[0])
-        dress(plot, theme, self.widget)
+        self.widget.dress(theme)
         self._shades(heights.shades)
         self._curve(heights, picture.unit_m)
         for limit in heights.limits:
@@ -67,6 +67,7 @@ class ProfilePlot:
         caption = f"{heights.caption}, {picture.unit}"
         self.labels.show_tags(caption, self._tags(heights, picture), theme)
         self.focus()
+        self.widget.settle()
 
     def point_at(self, index: int) -> None:
         """Put the cursor on a fix."""
@@ -226,17 +227,20 @@ class PacePlot:
         self.wanted = True
         """Left out where there is little room."""
 
+    def empty(self, theme: Theme) -> None:
+        """Draw nothing, and keep the place: what comes next may want it."""
+        self.widget.getPlotItem().clear()
+        self.widget.setBackground(theme.panel)
+        self.labels.show_tags("", (), theme)
+
     def show(self, picture: Picture | None, theme: Theme) -> None:
         """Draw the speeds of a touch; other pictures have none."""
-        plot = self.widget.getPlotItem()
-        plot.clear()
-        self.widget.setBackground(theme.panel)
+        self.empty(theme)
         pace = picture.heights.pace if picture and picture.heights else None
         self.widget.setVisible(pace is not None and self.wanted)
         if picture is None or pace is None:
-            self.labels.show_tags("", (), theme)
             return
-        dress(plot, theme, self.widget)
+        self.widget.dress(theme)
         self._draw(pace, picture, theme)
 
     def _draw(self, pace: Pace, picture: Picture, theme: Theme) -> None:
@@ -260,18 +264,7 @@ class PacePlot:
         both = np.r_[pace.drift_m_s, pace.climb_m_s] / picture.unit_m
         low, high = float(np.nanmin(both)), float(np.nanmax(both))
         self.widget.setYRange(min(low, 0.0) - 1.0, max(high, 0.0) + 1.0, padding=0)
-
-
-def dress(plot: pg.PlotItem, theme: Theme, widget: pg.PlotWidget) -> None:
-    """Give the axes of a plot the colours of a look."""
-    for side in ("bottom", "left"):
-        axis = plot.getAxis(side)
-        axis.enableAutoSIPrefix(False)
-        axis.setPen(pg.mkPen(theme.line))
-        axis.setTextPen(pg.mkPen(theme.muted))
-        axis.setTickFont(widget.font())
-        axis.setStyle(tickLength=0)
-    plot.showGrid(x=False, y=True, alpha=0.6)
+        self.widget.settle()
 
 
 def linked(time_s: Array, known: NDArray[np.bool_]) -> NDArray[np.int32]:

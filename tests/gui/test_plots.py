@@ -6,11 +6,19 @@ import numpy as np
 import pytest
 from PySide6.QtCore import QRectF
 
-from gui.plots.heights import TIMES_LIMIT, HeightCurve, Limit, PictureTrack, heights_of
+from gui.plots.heights import (
+    TIMES_LIMIT,
+    HeightCurve,
+    Limit,
+    Pace,
+    PictureTrack,
+    heights_of,
+)
 from gui.plots.labels import Tag
 from gui.plots.map import MapPlot
 from gui.plots.pair import Pair, words_at
 from gui.plots.picture import Picture, PictureSpot, picture_of, places_picture
+from gui.plots.plot import Plot
 from gui.plots.profile import ProfilePlot, linked, round_moments
 from gui.theme import DUSK, NOON
 from scorer.event.finding import Drawing as Kind
@@ -214,6 +222,63 @@ def test_a_picture_that_follows_another_is_never_seen_with_its_heights(qtbot):
     assert (pair.map.picture, pair.profile.picture) == (None, None)
     qtbot.wait(20)
     assert pair.profile.picture is None
+
+
+def test_a_picture_that_shows_the_same_stays_as_somebody_looks_at_it(qtbot):
+    pair = Pair(side_by_side=True)
+    qtbot.addWidget(pair)
+
+    def made(**given):
+        return Picture(
+            title="1 Ann",
+            imperial=False,
+            zone="UTC",
+            way=way(),
+            heights=heights(**given),
+        )
+
+    first, same, other = made(), made(), made(top_m=99.0)
+    pair.show_picture(first, NOON)
+    qtbot.waitUntil(lambda: pair.profile.picture is first)
+    pair.point_at(3)
+    pair.show_picture(same, NOON)
+    assert (pair.profile.picture, pair.map.picture, pair.index) == (first, first, 3)
+    pair.show_picture(other, NOON)
+    qtbot.waitUntil(lambda: pair.profile.picture is other)
+    assert pair.index is None
+    pair.show_picture(other, DUSK)
+    qtbot.waitUntil(lambda: pair.profile.theme is DUSK)
+
+
+def test_the_profile_of_another_row_is_drawn_once(qtbot, monkeypatch):
+    pair = Pair(side_by_side=True)
+    qtbot.addWidget(pair)
+    pair.resize(700, 300)
+    pair.show()
+    pace = Pace(
+        time_s=np.arange(5) * 10.0,
+        drift_m_s=np.ones(5),
+        climb_m_s=np.linspace(-9, 1, 5),
+    )
+    drawn = []
+    paint = Plot.paintEvent
+
+    def painted(plot, event):
+        if plot is pair.profile.widget and pair.profile.picture is not None:
+            drawn.append(pair.profile.picture.title)
+        paint(plot, event)
+
+    monkeypatch.setattr(Plot, "paintEvent", painted)
+    for number in range(3):
+        deep = heights(top_m=62.0 + 400.0 * number, pace=pace)
+        picture = Picture(
+            title=str(number), imperial=False, zone="UTC", way=way(), heights=deep
+        )
+        pair.show_picture(None, NOON)
+        qtbot.wait(40)
+        pair.show_picture(picture, NOON)
+        qtbot.wait(80)
+    assert drawn.count("2") == 1  # the first one opens the second curve
 
 
 def test_names_on_the_map_never_stand_over_each_other(qtbot):
