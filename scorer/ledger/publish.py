@@ -163,18 +163,22 @@ def read_once(ledger: Ledger) -> Read:
 
 
 def what_is_up(state: State, read: Read) -> tuple[Put, ...]:
-    """Return the standing publications with their results, oldest first.
+    """Return the standing publications, oldest first; their results are read when asked.
 
     A pilot whose number changed since has the new one in them: that takes nothing back.
     """
-    numbers = _numbers_since(state)
-    return tuple(
-        put_of(
-            publication,
-            under_new(read(publication.act.results), numbers(publication)),
-        )
-        for publication in state.publications
-        if not publication.withdrawn
+    up, numbers = state.publications, _numbers_since(state)
+    return tuple(_put(own, read, numbers) for own in up if not own.withdrawn)
+
+
+def _put(
+    publication: Publication,
+    read: Read,
+    numbers: Callable[[Publication], dict[int, int]],
+) -> Put:
+    return put_of(
+        publication,
+        lambda: under_new(read(publication.act.results), numbers(publication)),
     )
 
 
@@ -339,9 +343,8 @@ def changes_of(
     seen = ancestors(state.entries, publication.act.heads)
     between = [e for e in _between(state, last.act.heads) if e.hash in seen]
     numbers = _numbers_since(state)
-    trees = [under_new(read(p.act.results), numbers(p)) for p in (*until, publication)]
-    puts = [put_of(p, tree) for p, tree in zip(until, trees, strict=False)]
-    found = changes(tree_up(puts, wanted), trees[-1], tasks=wanted, entries=between)
+    *puts, put = (_put(own, read, numbers) for own in (*until, publication))
+    found = changes(tree_up(puts, wanted), put.tree, tasks=wanted, entries=between)
     known = {row["pilot"] for row in read(last.act.results).get("standings", ())}
     return (*number_changes(numbers(last), between, known), *found)
 

@@ -1,12 +1,15 @@
 """What is up: for each task the stage, version and moment that its results stand at.
 
 Publications are taken in their order.  One that names a task gives it its stage; one of
-the whole event lifts a task to its own stage, and never takes back what is up at a higher
-one while the task's numbers are the same.  What was not put up as it is now is a draft.
+the whole event gives all of them its own, and takes those down that are not flown in it,
+but never takes back what is up at a higher stage while the task's numbers are the same.
+What was not put up as it is now is a draft.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import accumulate
 from typing import Any
 
 from scorer.ledger.acts import Published, Stage
@@ -20,7 +23,7 @@ _ORDER = tuple(Stage)
 FLOWN = "flown"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Put:
     """Results that go up, or went: what a stage counts from."""
 
@@ -30,7 +33,13 @@ class Put:
     at: str
     """UTC, ISO 8601."""
     complaints_until: str = ""
-    tree: Tree
+    read: Callable[[], Tree]
+    """Reads the results."""
+
+    @cached_property
+    def tree(self) -> Tree:
+        """The results, read when they are first asked for."""
+        return self.read()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,8 +56,8 @@ def moment_of(publication: Publication) -> str:
     return publication.act.at or utc_text(publication.entry.when)
 
 
-def put_of(publication: Publication, tree: Tree) -> Put:
-    """Return a publication with its results."""
+def put_of(publication: Publication, read: Callable[[], Tree]) -> Put:
+    """Return a publication with what reads its results."""
     act = publication.act
     return Put(
         stage=act.stage,
@@ -56,21 +65,42 @@ def put_of(publication: Publication, tree: Tree) -> Put:
         tasks=act.tasks,
         at=moment_of(publication),
         complaints_until=act.complaints_until,
-        tree=tree,
+        read=read,
     )
 
 
 def standing(puts: Iterable[Put]) -> dict[int, Put]:
     """Return for each task the publication it stands at, oldest publication first."""
     held: dict[int, Put] = {}
-    for put in puts:
-        for task in put.tree.get("tasks", ()):
-            number = task["task"]
-            if put.tasks and number not in put.tasks:
-                continue
-            if task["state"] == FLOWN and not _keeps(held.get(number), put, number):
-                held[number] = put
+    for put in filter(_readable, _since(list(puts))):
+        flown = [t["task"] for t in put.tree["tasks"] if t["state"] == FLOWN]
+        if put.tasks:
+            held |= {task: put for task in flown if task in put.tasks}
+        else:
+            held = {
+                task: held[task] if _keeps(held.get(task), put, task) else put
+                for task in flown
+            }
     return held
+
+
+def _since(puts: Sequence[Put]) -> Sequence[Put]:
+    """Leave out what nothing stands at any more, without reading its results.
+
+    A publication of the whole event that none before it outranks takes the place of all.
+    """
+    ranks = [_ORDER.index(put.stage) for put in puts]
+    highest = list(accumulate(ranks, max))
+    for place in reversed(range(len(puts))):
+        outranked = ranks[place] < highest[place]
+        if not puts[place].tasks and not outranked and _readable(puts[place]):
+            return puts[place:]
+    return puts
+
+
+def _readable(put: Put) -> bool:
+    """Tell whether its file holds results, whoever put it up."""
+    return "tasks" in put.tree
 
 
 def _keeps(before: Put | None, now: Put, task: int) -> bool:

@@ -156,6 +156,8 @@ class FlightTurn:
         found = self.own.score(control, meanwhile) if self.own else self.known
         assert found is not None
         if self.key and not any(m.says.kind in UNSURE for m in found.matters):
+            logs = f"{self.origin} {found.summary.air_kept}"
+            self.keep.name(found.summary.place, found.summary, logs)
             for task in found.tasks:
                 self.keep.name(task.place, task, self.origin)
             if self.own:

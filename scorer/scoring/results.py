@@ -447,6 +447,11 @@ class FlightResult:
     air_kept: bool = False
     """The air was set down with a publication."""
 
+    @property
+    def place(self) -> tuple[str, str]:
+        """Where it stands among what is kept."""
+        return "logs", self.id
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Results:

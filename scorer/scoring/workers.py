@@ -52,6 +52,8 @@ from scorer.tracks.join import parts_of
 
 BATCH = 8
 """Logs in one piece of work: small enough for a lively progress bar."""
+FEW = 4
+"""Tracks that are judged sooner than handed over: that takes what all share along."""
 IN_FLIGHT = 128
 """Pieces sent and not yet done, at most: some hundred megabytes wait, however many logs
 there are."""
@@ -198,8 +200,8 @@ class _Hands:
         done: Callable[[int], None],
         meanwhile: Callable[[], None],
     ) -> list[LogOutcome]:
-        """Judge tracks."""
-        if self.executor is None:
+        """Judge tracks; a few of them here, for they were read before."""
+        if self.executor is None or len(jobs) <= FEW:
             return self._here(judge, jobs, done)
         batches = self._batches(judge_packed, jobs, self._along)
         batches.send()

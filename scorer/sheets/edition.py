@@ -80,7 +80,7 @@ def prepare(
         tasks=wanted,
         at=utc_text(now),
         complaints_until=complaints_until(computed, stage, complaint_s, now),
-        tree=computed.tree,
+        read=lambda: computed.tree,
     )
     voice = computed.voice
     results_sha256 = sha256_of(computed.document)

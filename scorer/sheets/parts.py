@@ -5,11 +5,12 @@ rules, the roster and the language.  What depends on the publication, its versio
 or head, is no such thing: it is made each time.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
-from scorer.scoring.results import FlightResult, TaskResult
+from scorer.scoring.keep import Keep
+from scorer.scoring.results import FlightResult, RuledFinding, TaskResult
 from scorer.sheets.sheet import Sheet
 
 T = TypeVar("T")
@@ -50,7 +51,28 @@ def _about(sheet: Sheet) -> str:
 
 def _key(sheet: Sheet, part: TaskResult | FlightResult) -> str:
     if isinstance(part, FlightResult):
-        return sheet.keyed(f"flight {part.id}", lambda: sheet.keep.key("flight", part))
-    found = [f for f in sheet.results.findings if f.finding.flight == part.flight]
-    name = f"task {part.task} {part.field}"
-    return sheet.keyed(name, lambda: sheet.keep.key("task", part, found))
+        found: list[RuledFinding] = []
+        whole: TaskResult | FlightResult = part
+        name, field = f"flight {part.id}", ""
+    else:
+        found = [f for f in sheet.results.findings if f.finding.flight == part.flight]
+        whole = next(t for t in sheet.results.tasks if t.task == part.task)
+        name, field = f"task {part.task} {part.field}", part.field
+    return sheet.keyed(name, lambda: _told(sheet.keep, whole, field, found))
+
+
+def _told(
+    keep: Keep,
+    part: TaskResult | FlightResult,
+    field: str,
+    found: Sequence[RuledFinding],
+) -> str:
+    """Return the key of a part, of a class of it, and of what its flight's logs showed.
+
+    Where it is known by all that its flight's score depends on, it is not gone through.
+    """
+    known = keep.named(part.place, part)
+    if known:
+        ids = [one.finding.id for one in found]
+        return keep.key("named", known, part.place, field, ids)
+    return keep.key("part", part, field, found)

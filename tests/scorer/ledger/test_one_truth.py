@@ -1,12 +1,14 @@
 """A publication is one truth: one moment, and a stage and version for each task."""
 
 from collections import Counter
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 
 from scorer.event.build import build_event
-from scorer.ledger.acts import MarkKeyed, PilotSet, Stage, Withdrawn
+from scorer.ledger import publish as publishing
+from scorer.ledger.acts import FlightSet, MarkKeyed, PilotSet, Stage, Withdrawn
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.corrections import with_number, withdrawn
 from scorer.ledger.event_commands import compute
@@ -317,3 +319,59 @@ def test_results_are_the_same_bytes_of_a_folder_and_of_an_event_file(tmp_path):
     own = to_json(score(build_event(raw)))
     assert own == to_json(there)
     assert "reports.csv (K, 07:20)" in own
+
+
+def test_results_at_which_nothing_stands_any_more_are_not_read(ledger, monkeypatch):
+    read = []
+    real = publishing._results
+    monkeypatch.setattr(
+        publishing, "_results", lambda own, sha: read.append(sha) or real(own, sha)
+    )
+    for metres in "1234":
+        row = {
+            "task": "1",
+            "pilot": "4",
+            "method": "tape",
+            "distance": metres,
+            "by": "K",
+        }
+        ledger.record(MarkKeyed(flight="f1", fields=row))
+        prepared = prepare(ledger, compute(ledger), Stage.PROVISIONAL)
+        put_up(ledger, prepared, {"site/newest.json": b'{"changes": []}'})
+        read.clear()
+    results = [p.act.results for p in ledger.state().publications]
+    prepare(ledger, compute(ledger), Stage.PROVISIONAL)
+    assert set(read) == {results[-1]}
+    read.clear()
+    prepare(ledger, compute(ledger), Stage.PROVISIONAL, tasks=[1])
+    assert set(read) == {results[-1]}
+
+
+def test_a_lower_stage_is_held_against_the_higher_one_below_it(ledger):
+    """What is official stays so beneath any number of provisional versions."""
+    up(ledger, Stage.OFFICIAL, 2)
+    for _ in range(3):
+        sheet = up(ledger, Stage.PROVISIONAL)
+        assert headlines(sheet)[1] == "Official, version 1"
+
+
+def test_a_task_that_was_cancelled_is_taken_down_once(ledger):
+    up(ledger, Stage.PROVISIONAL)
+    held, act = next(
+        own for own in ledger.state().all_of(FlightSet) if own[1].flight == "f1"
+    )
+    (task,) = act.settings["task"]
+    settings = {**act.settings, "task": [{**task, "state": "cancelled"}]}
+    ledger.record(replace(act, settings=settings), replaces=held.ids, why="wind")
+    assert prepare(ledger, compute(ledger), Stage.PROVISIONAL).changes
+    up(ledger, Stage.PROVISIONAL)
+    assert not prepare(ledger, compute(ledger), Stage.PROVISIONAL).changes
+
+
+def test_a_file_that_holds_no_results_takes_nothing_down(ledger, monkeypatch):
+    """Whoever put it up: what was readable before stands."""
+    up(ledger, Stage.PROVISIONAL)
+    computed = compute(ledger)
+    publishing.publish(ledger, replace(computed, document=b"{}"), Stage.PROVISIONAL)
+    prepared = prepare(ledger, computed, Stage.OFFICIAL, tasks=[2])
+    assert [task.version for task in prepared.stamp.tasks] == [1, 3]

@@ -668,7 +668,10 @@ def four(tmp_path_factory):
     return load(folder)
 
 
-def test_logs_of_the_next_flights_are_handed_out_while_one_is_put_together(four):
+def test_logs_of_the_next_flights_are_handed_out_while_one_is_put_together(
+    four, monkeypatch
+):
+    monkeypatch.setattr("scorer.scoring.workers.FEW", 0)
     alone = text(four)
     a, b, c, d = (flight.id for flight in four.flights)
     order = [("look", a), ("judge", a), ("look", b), ("look", c)]
@@ -680,6 +683,13 @@ def test_logs_of_the_next_flights_are_handed_out_while_one_is_put_together(four)
     executor = Noting()
     assert text(four, executor=executor, keep=keep) == alone
     assert not executor.sent  # all of it is known
+
+
+def test_a_few_tracks_are_judged_where_they_were_read(four):
+    """Nobody starts a process for one pilot's mark."""
+    executor = Noting()
+    assert text(four, executor=executor) == text(four)
+    assert {what for what, _ in executor.sent} == {"look"}
 
 
 def test_only_flights_that_changed_are_handed_out(four):

@@ -22,6 +22,7 @@ from scorer.sheets import edition
 from scorer.sheets.breakdown import breakdowns
 from scorer.sheets.edition import prepare, put_up
 from scorer.sheets.kinds import SHEET_KINDS, Material
+from scorer.sheets.parts import key_of_part
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.site import write_site
 from scorer.sheets.stamp import Binding, TaskStage
@@ -268,3 +269,18 @@ def test_what_only_officials_may_read_is_in_no_hash(results, event, stamp):
         )
     )
     assert one == other
+
+
+def test_what_is_kept_of_logs_is_told_apart_once_their_air_is_set_down(ledger):
+    """Of a flight that is not scored anew all else is the same."""
+    keep = Keep()
+    put_all_up(ledger, keep=keep)
+    _, _, first = put_all_up(ledger, keep=Keep())
+    _, _, again = put_all_up(ledger, keep=keep)
+    assert again.results.flights == first.results.flights
+    (flight,), (task,) = again.results.flights, again.results.tasks
+    before = replace(again.results, flights=(replace(flight, air_kept=False),))
+    keys = {key_of_part(again.whole, "rows", part) for part in (flight, task)}
+    old = Sheet(results=before, event=again.event, stamp=again.stamp, keep=keep)
+    assert key_of_part(old, "rows", before.flights[0]) not in keys
+    assert key_of_part(old, "rows", task) in keys
