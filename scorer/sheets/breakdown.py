@@ -1,5 +1,6 @@
 """A pilot's breakdown in words: what was found, what was decided, what it cost."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from scorer.event.finding import Finding, Verdict
@@ -47,7 +48,7 @@ class Breakdown:
 def breakdowns(sheet: Sheet) -> dict[int, Breakdown]:
     """Return every pilot's breakdown by competition number, in roster order."""
     parts: dict[int, list[TaskPart]] = {p.number: [] for p in sheet.event.pilots}
-    found = _findings_by_place(sheet)
+    found = findings_by_place(sheet)
     for task in sheet.results.tasks:
         for score in task.scores:
             own = tuple(found.get((task.task, score.pilot), ()))
@@ -75,7 +76,12 @@ def breakdowns(sheet: Sheet) -> dict[int, Breakdown]:
     }
 
 
-def _findings_by_place(sheet: Sheet) -> dict[tuple[int, int], list[RuledFinding]]:
+Found = Mapping[tuple[int, int], Sequence[RuledFinding]]
+"""Infringements by task and pilot."""
+
+
+def findings_by_place(sheet: Sheet) -> Found:
+    """Return all infringements by whom and what they are of."""
     found: dict[tuple[int, int], list[RuledFinding]] = {}
     for ruled in sheet.results.findings:
         key = ruled.finding.task, ruled.finding.pilot

@@ -69,10 +69,20 @@ def _told(
 ) -> str:
     """Return the key of a part, of a class of it, and of what its flight's logs showed.
 
-    Where it is known by all that its flight's score depends on, it is not gone through.
+    It is that of all they hold, which is gone through once for each score of the flight:
+    what a score depends on may change without any change in some of its parts.
     """
+
+    def whole() -> str:
+        return keep.key("part", part, field, found)
+
     known = keep.named(part.place, part)
-    if known:
-        ids = [one.finding.id for one in found]
-        return keep.key("named", known, part.place, field, ids)
-    return keep.key("part", part, field, found)
+    if not known:
+        return whole()
+    ids = [one.finding.id for one in found]
+    key = keep.key("part of", known, part.place, field, ids)
+    held: tuple[str] | None = keep.get(key)
+    if held is None:
+        held = (whole(),)
+        keep.put(key, held)
+    return held[0]

@@ -12,7 +12,7 @@ import json
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cache
+from functools import cache, partial
 from importlib.resources import files
 from typing import Any
 
@@ -25,10 +25,12 @@ from scorer.ledger.ledger import Ledger
 from scorer.ledger.publish import file_hashes
 from scorer.ledger.replay import Publication
 from scorer.scoring.coded import Digests, digest
+from scorer.scoring.results import TaskResult
 from scorer.sheets.board import around_board, board_parts, formula_line
-from scorer.sheets.breakdown import Breakdown, TaskPart
+from scorer.sheets.breakdown import Breakdown, Found, TaskPart, findings_by_place
 from scorer.sheets.drawn import without_entries
 from scorer.sheets.flights import Tracks, keep_of, key_of
+from scorer.sheets.parts import kept
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.stamp import Stamp
 from scorer.sheets.typeset import PrintWish
@@ -211,6 +213,14 @@ class Contents:
         self._tells = keep_of(tracks).holds or not tracks
         self._entries = _entries_of(sheet.event)
         self._own: dict[int, str] = {}
+        found = findings_by_place(sheet)
+        self._said = {
+            (task.task, pilot): said
+            for task in sheet.results.tasks
+            for pilot, said in kept(
+                sheet, "said of pilots", task, partial(self._said_in, task, found)
+            ).items()
+        }
         table = replace(sheet.results.standings, rows=(), teams={}, members={})
         self._about = self._hash(
             VERSION,
@@ -259,9 +269,17 @@ class Contents:
             [key_of(self._tracks, (flight, own.pilot)) for flight in flights],
         )
 
-    def _part(self, part: TaskPart) -> tuple[object, ...]:
+    def _part(self, part: TaskPart) -> tuple[str, str]:
         task = part.task
-        return self._tasks[task.task, task.field], part.score, part.findings
+        about = self._tasks[task.task, task.field]
+        return about, self._said[task.task, part.score.pilot]
+
+    def _said_in(self, task: TaskResult, found: Found) -> dict[int, str]:
+        """Return the hash of what each pilot came to in a task."""
+        return {
+            own.pilot: self._hash(own, found.get((task.task, own.pilot), ()))
+            for own in task.scores
+        }
 
     def _hash(self, *values: object) -> str:
         return digest(*values, known=self._known)
