@@ -8,6 +8,7 @@ carry neither version nor marks: they are the same in each publication of the sa
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import groupby, pairwise, tee
 from math import isnan
 from operator import itemgetter
@@ -50,17 +51,40 @@ class NamedTrack:
     @property
     def written(self) -> "Written":
         """The track as each file has it."""
+        places = self._places()
         return Written(
-            feature=_dumped(_feature(self)).encode(),
-            placemark=_placemark(self),
-            track=_gpx_track(self),
+            feature=_feature(self, places),
+            placemark=_placemark(self, places),
+            track=_gpx_track(self, places),
         )
 
-    def fixes(self) -> Iterator[tuple[float, float, float, float]]:
-        """Yield time, longitude, latitude and altitude of each fix that is written."""
-        flown = self.flown
-        columns = (flown.time_s, flown.lon_deg, flown.lat_deg, flown.altitude_m)
-        return zip(*(column[self.kept].tolist() for column in columns), strict=True)
+    def _places(self) -> "Places":
+        """Return longitude, latitude and altitude of the fixes that are written."""
+        flown, kept = self.flown, self.kept
+        return Places(
+            lon_deg=rounded(flown.lon_deg[kept], 6),
+            lat_deg=rounded(flown.lat_deg[kept], 6),
+            altitude_m=rounded(flown.altitude_m[kept], 1),
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Places:
+    """Where the fixes of a track are, rounded as files have them."""
+
+    lon_deg: list[float]
+    lat_deg: list[float]
+    altitude_m: list[float]
+    """Over sea level; NaN where it was not recorded."""
+
+    @cached_property
+    def texts(self) -> list[str]:
+        """Longitude, latitude and altitude with commas between them."""
+        columns = self.lon_deg, self.lat_deg, self.altitude_m
+        return [
+            f"{lon!r},{lat!r}" if isnan(alt) else f"{lon!r},{lat!r},{alt!r}"
+            for lon, lat, alt in zip(*columns, strict=True)
+        ]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -222,43 +246,51 @@ def _dumped(tree: Any) -> str:
     return json.dumps(tree, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
 
 
-def _feature(way: NamedTrack) -> dict[str, Any]:
+def _feature(way: NamedTrack, places: Places) -> bytes:
     flown, kept = way.flown, way.kept
-    return {
-        "type": "Feature",
-        "id": f"{way.flight}-{flown.pilot}",
-        "geometry": {
-            "type": "LineString",
-            "coordinates": [_place(*fix) for fix in way.fixes()],
-        },
-        "properties": {
-            "flight": way.flight,
-            "pilot": flown.pilot,
-            "name": way.name,
-            "log": clean(flown.log),
-            "sha256": flown.sha256,
-            "height_known_on_ground": flown.anchored,
-            "start": iso(float(flown.time_s[kept[0]])),
-            "seconds": _seconds(flown.time_s[kept]),
-            "heights_m": _rounded(flown.height_m[kept]),
-            "height_sigmas_m": _rounded(flown.height_sigma_m[kept]),
-        },
+    properties = {
+        "flight": way.flight,
+        "pilot": flown.pilot,
+        "name": way.name,
+        "log": clean(flown.log),
+        "sha256": flown.sha256,
+        "height_known_on_ground": flown.anchored,
+        "start": iso(float(flown.time_s[kept[0]])),
+        "seconds": _seconds(flown.time_s[kept]),
+        "heights_m": _known(flown.height_m[kept]),
+        "height_sigmas_m": _known(flown.height_sigma_m[kept]),
     }
-
-
-def _place(_time_s: float, lon: float, lat: float, alt: float) -> list[float]:
-    high = [] if isnan(alt) else [round(alt, 1)]
-    return [round(lon, 6), round(lat, 6), *high]
+    return (
+        f'{{"type":"Feature","id":{_dumped(f"{way.flight}-{flown.pilot}")},'
+        f'"geometry":{{"type":"LineString","coordinates":[[{"],[".join(places.texts)}]]}},'
+        f'"properties":{_dumped(properties)}}}'
+    ).encode()
 
 
 def _seconds(time_s: NDArray[np.float64]) -> list[int]:
     """Return whole seconds after the first of some moments, as `iso` cuts them."""
     whole = np.floor(time_s).astype(np.int64)
-    return [int(s) for s in whole - whole[0]]
+    found: list[int] = (whole - whole[0]).tolist()
+    return found
 
 
-def _rounded(values: NDArray[np.float64]) -> list[float | None]:
-    return [None if isnan(v) else round(v, 1) for v in values.tolist()]
+def _known(values: NDArray[np.float64]) -> list[float | None]:
+    return [None if isnan(v) else v for v in rounded(values, 1)]
+
+
+UNSURE = 1e-6
+"""So near to half a step the product says nothing of the number itself."""
+
+
+def rounded(values: NDArray[np.float64], decimals: int) -> list[float]:
+    """Round numbers below a milliard, to six decimals at most, as `round` does."""
+    scaled = values * 10.0**decimals
+    whole = np.rint(scaled)
+    found: list[float] = (whole / 10.0**decimals).tolist()
+    halves = np.abs(np.abs(scaled - whole) - 0.5) < UNSURE
+    for at in np.flatnonzero(halves).tolist():
+        found[at] = round(float(values[at]), decimals)
+    return found
 
 
 def kml(own: FlightFiles, ways: Iterable[Written]) -> Pieces:
@@ -307,7 +339,7 @@ def _mark_drawn(fallen: Fallen) -> Any:
     return point
 
 
-def _placemark(way: NamedTrack) -> bytes:
+def _placemark(way: NamedTrack, places: Places) -> bytes:
     """Return a track as KML has it; without a number, for many write at once."""
     first_s, *_, last_s = way.flown.time_s[way.kept].tolist()
     made = Element("Placemark")
@@ -317,8 +349,7 @@ def _placemark(way: NamedTrack) -> bytes:
     SubElement(span, "end").text = iso(last_s)
     line = SubElement(made, "LineString")
     SubElement(line, "altitudeMode").text = "absolute"
-    places = (",".join(map(str, _place(*fix))) for fix in way.fixes())
-    SubElement(line, "coordinates").text = " ".join(places)
+    SubElement(line, "coordinates").text = " ".join(places.texts)
     return _bytes(made)
 
 
@@ -353,7 +384,7 @@ def _mark_point(fallen: Fallen) -> bytes:
     return _waypoint(*where, clean(fallen.title), mark.time_s)
 
 
-def _gpx_track(way: NamedTrack) -> bytes:
+def _gpx_track(way: NamedTrack, places: Places) -> bytes:
     """Return a track; a pause of the log begins a new segment.
 
     Its points are numbers alone, so they are printed as they stand: there is nothing to
@@ -364,10 +395,8 @@ def _gpx_track(way: NamedTrack) -> bytes:
     SubElement(made, "number").text = str(way.flown.pilot)
     whole = way.flown.time_s[way.kept].astype(np.int64).astype("datetime64[s]")
     times = np.datetime_as_string(whole).tolist()
-    points = [
-        _gpx_point(when, *fix)
-        for when, (_, *fix) in zip(times, way.fixes(), strict=True)
-    ]
+    columns = places.lat_deg, places.lon_deg, places.altitude_m, times
+    points = list(map(_gpx_point, *columns))
     pauses = [part.start for part in stretches(way.flown.time_s)]
     cuts = np.unique([0, *np.searchsorted(way.kept, pauses), len(points)]).tolist()
     segments = (
@@ -378,10 +407,9 @@ def _gpx_track(way: NamedTrack) -> bytes:
     return b"".join((opened, "".join(segments).encode(), b"</trk>", end))
 
 
-def _gpx_point(when: str, lon: float, lat: float, alt: float) -> str:
-    high = "" if isnan(alt) else f"<ele>{alt:.1f}</ele>"
-    place = f'lat="{lat:.6f}" lon="{lon:.6f}"'
-    return f"<trkpt {place}>{high}<time>{when}Z</time></trkpt>"
+def _gpx_point(lat: float, lon: float, alt: float, when: str) -> str:
+    high = "" if isnan(alt) else f"<ele>{alt}</ele>"
+    return f'<trkpt lat="{lat:.6f}" lon="{lon:.6f}">{high}<time>{when}Z</time></trkpt>'
 
 
 def _waypoint(lon: float, lat: float, name: str, time_s: float | None = None) -> bytes:
