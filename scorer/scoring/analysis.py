@@ -3,22 +3,31 @@
 from collections import OrderedDict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from scorer.checks.base import Circumstances
 from scorer.event.model import Event, LogFile, Task
 from scorer.geodesy.site import Site
-from scorer.scoring.evidence import take
+from scorer.scoring.evidence import FlightEvidence, take
 from scorer.scoring.flight import shared_work, unpacked
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.log_keep import LogKeep
 from scorer.scoring.results import LogSummary, Results
-from scorer.scoring.work import FirstLook, circumstances, fly_again, leading_task
+from scorer.scoring.work import (
+    FirstLook,
+    FlightWork,
+    circumstances,
+    fly_again,
+    leading_task,
+)
 from scorer.tracks.air import Air
 from scorer.tracks.flown import Flown
 from scorer.tracks.prepare import Ready
 
 KEPT = 30
 """So many tracks are held ready (half a megabyte each); others are made again."""
+
+NOTHING_ENTERED = FlightEvidence(by_pilot={}, own={}, placed=())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,8 +61,8 @@ class Tracks(Mapping[tuple[str, int], Flown]):
             for log in flight.logs:
                 if log.counts and log.pilot is not None:
                     self._logs.setdefault((flight.id, log.pilot), []).append(log)
-        self._site: Site | None = None
         self._kept: dict[str, LogKeep] = {}
+        self._with_entries: dict[str, FlightWork] = {}
         self._keys: dict[tuple[str, int], str] = {}
         self._files: dict[str, dict[tuple[str, str], LogFile]] = {}
         self._ready: OrderedDict[tuple[str, int], Flown] = OrderedDict()
@@ -88,7 +97,7 @@ class Tracks(Mapping[tuple[str, int], Flown]):
 
     def circumstances(self, key: tuple[str, int], task: Task) -> Circumstances:
         """Return what the checks of a task knew beside the track of a pilot."""
-        shared = self._kept_of(key[0]).shared
+        shared = self._entered(key[0])
         return circumstances(shared, task, key[1], leads=task == leading_task(shared))
 
     def made_of(self, key: tuple[str, int]) -> MadeOf:
@@ -113,11 +122,22 @@ class Tracks(Mapping[tuple[str, int], Flown]):
         return self._files[flight][log.name, log.sha256]
 
     def _kept_of(self, name: str) -> LogKeep:
-        if self._site is None:
-            self._site = Site.of(self._event)
+        """Return what is kept of a flight's logs: no look asks what officials entered."""
         if name not in self._kept:
-            flight = self._flights[name]
-            taken = take(self._event, flight, self._site, self.keep)
-            shared = shared_work(self._event, flight, self._site, taken)
+            shared = self._shared(name, NOTHING_ENTERED)
             self._kept[name] = LogKeep(shared, self.keep)
         return self._kept[name]
+
+    def _entered(self, name: str) -> FlightWork:
+        """Return what a flight's logs share, with what officials entered."""
+        if name not in self._with_entries:
+            taken = take(self._event, self._flights[name], self._own_site, self.keep)
+            self._with_entries[name] = self._shared(name, taken)
+        return self._with_entries[name]
+
+    def _shared(self, name: str, taken: FlightEvidence) -> FlightWork:
+        return shared_work(self._event, self._flights[name], self._own_site, taken)
+
+    @cached_property
+    def _own_site(self) -> Site:
+        return Site.of(self._event)
