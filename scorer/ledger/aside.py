@@ -4,10 +4,8 @@ Their act does not pass the gate, no desk writes such a header, or they name wha
 cannot be about.  They stay in the file and in the chains, and count for nothing.
 """
 
-import json
-import re
 from collections.abc import Callable, Iterable, Sequence
-from functools import lru_cache
+from types import EllipsisType
 
 from scorer.event.model import SetAside
 from scorer.ledger.acts import (
@@ -26,10 +24,8 @@ from scorer.ledger.bounds import SHORT
 from scorer.ledger.entry import (
     Entry,
     RawRow,
-    bytes_of,
     of_raw,
     set_aside,
-    text_of,
 )
 from scorer.ledger.gate import UnfitError, check_moment, references
 
@@ -44,41 +40,23 @@ Stored = Callable[[Iterable[Sha256]], set[Sha256]]
 """Tells which of some files are at hand."""
 
 
-_FLIGHT = re.compile(rb'\{"flight":("(?:[^"\\]|\\.)*")[,}]')
-"""How the text of an act begins that is of a flight."""
-
-
-@lru_cache  # so many entries are of so few flights
-def _told(text: bytes) -> str:
-    return str(json.loads(text_of(text)))
-
-
-Sound = tuple[RawRow, EntryId, str]
-"""The row of an entry that was found sound before, its hash and kind."""
-
-
 class ReadEntry:
     """An entry with its act, which is read when it is first asked for.
 
     Those of a snapshot passed all checks before: of them even the entry is made then.
     """
 
-    __slots__ = ("_act", "_entry", "_row", "id", "kind")
+    __slots__ = ("_act", "_entry", "_flight", "_row", "id", "kind")
 
-    def __init__(
-        self,
-        *,
-        entry: Entry | None = None,
-        act: Act | None = None,
-        sound: Sound | None = None,
-    ) -> None:
-        """Take an entry, with its act where that is known, or the row of a sound one."""
-        self._entry, self._act = entry, act
-        self._row: RawRow | None = None
-        if sound is not None:
-            self._row, self.id, self.kind = sound
-        elif entry is not None:
-            self.id, self.kind = entry.hash, entry.kind
+    _row: RawRow | None
+    _entry: Entry | None
+    _act: Act | None
+    _flight: str | EllipsisType | None
+
+    def __init__(self, *, entry: Entry, act: Act | None = None) -> None:
+        """Take an entry, with its act where that is known."""
+        self._row, self._entry, self._act, self._flight = None, entry, act, ...
+        self.id, self.kind = entry.hash, entry.kind
 
     @property
     def entry(self) -> Entry:
@@ -99,13 +77,10 @@ class ReadEntry:
 
     @property
     def flight(self) -> str | None:
-        """The flight its act is of, without reading the act; None = of none."""
-        if self._act is None:
-            row = self._row
-            payload = row[1] if row is not None else bytes_of(self.entry.payload)
-            if found := _FLIGHT.match(payload):
-                return _told(found[1])
-        return getattr(self.act, "flight", None)
+        """The flight its act is of, of a sound one without reading it; None = of none."""
+        if isinstance(self._flight, EllipsisType):
+            self._flight = getattr(self.act, "flight", None)
+        return self._flight
 
     def is_a(self, form: FormOfAct) -> bool:
         """Tell whether its act is of a kind, without reading it."""
@@ -125,6 +100,19 @@ class ReadEntry:
     def written(self) -> Act:
         """The act as it was written, also where it is set aside."""
         return self.entry.act if isinstance(self.act, Aside) else self.act
+
+
+class SoundEntry(ReadEntry):
+    """One that was found sound before, by the row in which it lies."""
+
+    __slots__ = ()
+
+    def __init__(
+        self, row: RawRow, name: EntryId, kind: str, flight: str | None
+    ) -> None:
+        """Take a row and what was found in it; `name` is its hash."""
+        self._row, self._entry, self._act, self._flight = row, None, None, flight
+        self.id, self.kind = name, kind
 
 
 Find = Callable[[EntryId], ReadEntry | None]

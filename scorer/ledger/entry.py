@@ -117,8 +117,9 @@ class Entry:
         return (self.tick, self.desk, self.number, self.hash)
 
 
-RawRow = tuple[bytes, bytes]
-"""An entry as a file holds it: all but its payload as a JSON list, and the payload."""
+RawRow = bytes
+"""An entry as a file holds it: all but its payload as a JSON list, in which no line feed
+stands, a line feed, and the payload."""
 HEAD = (
     "hash",
     "prev",
@@ -143,14 +144,9 @@ def text_of(data: bytes) -> str:
     return data.decode("utf-8", "surrogateescape")
 
 
-def bytes_of(text: str) -> bytes:
-    """Return a text as it lies in an event file."""
-    return text.encode("utf-8", "surrogateescape")
-
-
 def of_raw(row: RawRow) -> Entry:
     """Make the entry of a row that was found sound before."""
-    head, payload = row
+    head, _, payload = row.partition(b"\n")
     own = dict(zip(HEAD, json.loads(text_of(head)), strict=False))
     return Entry(
         desk=DeskId(own["desk"]),

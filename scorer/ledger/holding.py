@@ -103,7 +103,7 @@ class Holding:
         """Forget what held of a lineage."""
         self._clashes.pop(n, None)
         for place, item in enumerate(self._current[n]):
-            self._count(item, -1)
+            self._count(item.flight, item.kind, -1)
             if item.kind in _KEYED and (key := key_of(item.act)) is not None:
                 held = self._keyed[key]
                 self._note(key, {at: h for at, h in held.items() if at != (n, place)})
@@ -117,15 +117,15 @@ class Holding:
         if clashes:
             self._clashes[n] = clashes
         for place, item in enumerate(found):
-            self._count(item, 1)
-            if item.kind in _KEYED and (key := key_of(item.act)) is not None:
+            kind = item.kind
+            self._count(item.flight, kind, 1)
+            if kind in _KEYED and (key := key_of(item.act)) is not None:
                 self._note(key, {**self._keyed.get(key, {}), (n, place): item})
 
-    def _count(self, item: Current, by: int) -> None:
-        flight = item.flight
+    def _count(self, flight: str | None, kind: str, by: int) -> None:
         if flight is not None:
             self._named[flight] += by
-            if item.kind in _FLIGHTS:
+            if kind in _FLIGHTS:
                 self._flights[flight] += by
 
     def _note(self, key: Key, held: dict[Place, Current]) -> None:

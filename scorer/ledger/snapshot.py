@@ -8,17 +8,16 @@ does.
 """
 
 import hashlib
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import closing
 from dataclasses import dataclass, field
-from itertools import islice
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 import numpy as np
 from numpy.typing import NDArray
 
 from scorer.ledger.acts import DeskId, EntryId, LogAdded, Sha256
-from scorer.ledger.aside import ReadEntry
+from scorer.ledger.aside import ReadEntry, SoundEntry
 from scorer.ledger.chains import Chains, Link, SetBack
 from scorer.ledger.entry import NAME_AT, TOKEN_AT, RawRow, of_raw
 from scorer.ledger.faults import LedgerError
@@ -56,9 +55,9 @@ class Groups:
 
     def among(self, held: Sequence[ReadEntry]) -> Iterator[tuple[ReadEntry, ...]]:
         """Yield the entries of each list."""
-        every = map(held.__getitem__, self.members.tolist())
-        for size in np.diff(self.ends, prepend=0).tolist():
-            yield tuple(islice(every, size))
+        every = tuple(map(held.__getitem__, self.members.tolist()))
+        ends = self.ends.tolist()
+        return (every[a:b] for a, b in zip([0, *ends], ends, strict=False))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,6 +72,9 @@ class Snapshot:
     kinds: tuple[str, ...]
     kind_of: Whole
     """Which of them each row is of."""
+    flights: tuple[str, ...]
+    flight_of: Whole
+    """The same; -1 = of none."""
     order: Whole
     """The place of arrival of each entry, in the order of replay."""
     versions: Groups
@@ -91,23 +93,22 @@ class Snapshot:
     """What entries need besides logs."""
 
 
-def digest_of(heads: Sequence[bytes], payloads: Sequence[bytes]) -> str:
+def digest_of(rows: Sequence[RawRow]) -> str:
     """Return a hash of all that rows hold."""
-    # No JSON holds a line feed of its own; where each payload ends, its length says.
-    made = hashlib.sha256(b"\n".join(heads))
-    made.update(np.array([len(own) for own in payloads], dtype=np.int64).tobytes())
-    made.update(b"".join(payloads))
+    # Where each row ends, its length says.
+    made = hashlib.sha256(np.fromiter(map(len, rows), np.int64).tobytes())
+    made.update(b"".join(rows))
     return made.hexdigest()
 
 
-def names_of(heads: Sequence[bytes]) -> list[EntryId]:
+def names_of(rows: Sequence[RawRow]) -> list[EntryId]:
     """Return the hash of each row, as a desk writes it."""
-    return [EntryId(str(head[NAME_AT], "ascii")) for head in heads]
+    return [cast("EntryId", str(row[NAME_AT], "ascii")) for row in rows]
 
 
-def tokens_of(heads: Sequence[bytes]) -> list[str]:
+def tokens_of(rows: Sequence[RawRow]) -> list[str]:
     """Return the token of each row, as a desk writes it."""
-    return [str(h[TOKEN_AT : h.index(b'"', TOKEN_AT)], "ascii") for h in heads]
+    return [str(r[TOKEN_AT : r.index(b'"', TOKEN_AT)], "ascii") for r in rows]
 
 
 def taken(rows: Sequence[RawRow], growing: Growing, last: Cursor) -> Snapshot | None:
@@ -115,9 +116,8 @@ def taken(rows: Sequence[RawRow], growing: Growing, last: Cursor) -> Snapshot | 
     standing, chains, place = growing.standing, growing.chains, growing.standing.at
     if not growing.index.simple or not rows or len(rows) != len(place):
         return None
-    heads, payloads = zip(*rows, strict=True)
     try:
-        names, tokens = names_of(heads), tokens_of(heads)
+        names, tokens = names_of(rows), tokens_of(rows)
     except ValueError:
         return None
     by_id = standing.by_id
@@ -128,20 +128,21 @@ def taken(rows: Sequence[RawRow], growing: Growing, last: Cursor) -> Snapshot | 
     ):
         return None
     arrived = {name: n for n, name in enumerate(names)}
-    if any(h.flight != ReadEntry(entry=h.entry).flight for h in standing.entries):
-        return None  # a text that names two
 
     def places(held: Sequence[ReadEntry]) -> list[int]:
         return [place[item.id] for item in held]
 
     own = standing.lineages
-    kinds, kind_of = np.unique([own.kind for own in found if own], return_inverse=True)
+    kinds, kind_of = _numbered(by_id[name].kind for name in names)
+    flights, flight_of = _numbered(by_id[name].flight for name in names)
     return Snapshot(
         rows=len(rows),
-        kinds=tuple(kinds.tolist()),
-        kind_of=kind_of.astype(np.int32),
+        kinds=kinds,
+        kind_of=kind_of,
+        flights=flights,
+        flight_of=flight_of,
         last=last,
-        digest=digest_of(heads, payloads),
+        digest=digest_of(rows),
         order=np.array([arrived[h.id] for h in standing.entries], dtype=np.int32),
         versions=Groups.of([places(one.versions) for one in own]),
         ends=Groups.of([places(one.ends) for one in own]),
@@ -169,21 +170,24 @@ def taken(rows: Sequence[RawRow], growing: Growing, last: Cursor) -> Snapshot | 
     )
 
 
+def _numbered(names: Iterable[str | None]) -> tuple[tuple[str, ...], Whole]:
+    """Return each name once, and which of them is where; -1 = None."""
+    own: dict[str | None, int] = {None: -1}
+    places = [own.setdefault(name, len(own) - 1) for name in names]
+    del own[None]
+    return tuple(name for name in own if name is not None), np.array(places, np.int32)
+
+
 def resumed(rows: Sequence[RawRow], own: Snapshot, growing: Growing) -> None:
     """Let a ledger grow from a snapshot of these rows."""
-    heads = [head for head, _ in rows]
-    names = names_of(heads)
+    names = names_of(rows)
     kinds = map(own.kinds.__getitem__, own.kind_of.tolist())
-    arrived = [ReadEntry(sound=one) for one in zip(rows, names, kinds, strict=True)]
+    flights = map((*own.flights, None).__getitem__, own.flight_of.tolist())
+    arrived = list(map(SoundEntry, rows, names, kinds, flights))
     order = own.order.tolist()
     held = tuple(map(arrived.__getitem__, order))
     lineages = tuple(
-        Lineage(
-            versions=versions,
-            ends=ends,
-            withdrawals=withdrawals,
-            base=None if base < 0 else held[base],
-        )
+        Lineage(versions, ends, withdrawals, None if base < 0 else held[base])
         for versions, ends, withdrawals, base in zip(
             own.versions.among(held),
             own.ends.among(held),
@@ -197,7 +201,7 @@ def resumed(rows: Sequence[RawRow], own: Snapshot, growing: Growing) -> None:
     )
     places = zip(map(names.__getitem__, order), range(len(order)), strict=True)
     vars(standing).update(at=dict(places))
-    tokens = dict(zip(tokens_of(heads), names, strict=True))
+    tokens = dict(zip(tokens_of(rows), names, strict=True))
     growing.resume(standing, _chains(own, held), _index(own, standing, tokens))
 
 
@@ -249,7 +253,7 @@ class Snapshots:
         rows = self._store.raw_rows(found.last)
         if len(rows) != found.rows:
             return START
-        if digest_of(*zip(*rows, strict=True)) != found.digest:
+        if digest_of(rows) != found.digest:
             return START
         if self._store.known_files(found.files) != {*found.files}:
             return START

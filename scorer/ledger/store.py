@@ -50,8 +50,8 @@ Cursor = NewType("Cursor", int)
 """How far a reader has read this one store; 0 = nothing yet."""
 START = Cursor(0)
 NO_FILES: Mapping[Sha256, bytes] = MappingProxyType({})
-_FIRST = f"""SELECT json_array({", ".join(HEAD)}, typeof(payload)), payload
-    FROM entry WHERE seq <= ? ORDER BY seq"""  # noqa: S608
+_FIRST = f"""SELECT json_array({", ".join(HEAD)}, typeof(payload)) || char(10)
+    || coalesce(payload, '') FROM entry WHERE seq <= ? ORDER BY seq"""  # noqa: S608
 CHUNK = 500
 """Rows, or hashes in one question, at a time."""
 PACKING = 2
@@ -393,7 +393,7 @@ class Store:
             file: Any = connection.connection.dbapi_connection
             kept, file.text_factory = file.text_factory, bytes
             try:
-                return list(file.execute(_FIRST, (last,)).fetchall())
+                return [row for (row,) in file.execute(_FIRST, (last,))]
             except sqlite3.OperationalError:  # JSON holds none
                 return []
             finally:
