@@ -69,7 +69,7 @@ def home_rows(listed: Sequence[MatterRow], titles: dict[str, str]) -> list[ListR
 
 
 def _row(row: MatterRow, titles: dict[str, str]) -> ListRow:
-    matter, voice, says = row.matter, row.voice, row.says
+    matter, voice, says = row.matter, row.voice, row.beside
     blocks = matter.blocks is not Blocks.NOTHING
     page = titles[page_of(matter)]
     at = f"{page}  ›"
@@ -83,7 +83,7 @@ def _row(row: MatterRow, titles: dict[str, str]) -> ListRow:
         name = page if blocks else where
     first, then = first_and_rest(says) or (voice.title(matter.kind.name), says)
     if then and first == name:  # how many it is about stands beside it already
-        first, then = f"{then[:1].upper()}{then[1:]}".rstrip("."), ""
+        first, _, then = f"{then[:1].upper()}{then[1:]}".rstrip(".").partition(", ")
     return ListRow(
         key=matter.key,
         number=str(one) if one is not None else "",
@@ -119,7 +119,7 @@ def _where(matter: Matter, voice: Voice) -> str:
     return voice.word("home-whole-event")
 
 
-STOPS, MOST_FIRST = (". ", ": "), 50
+STOPS, MOST_FIRST = (". ", ": "), 40
 """Where what is so may end, the better one first, and how long it may be."""
 
 

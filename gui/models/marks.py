@@ -10,7 +10,7 @@ from gui.snapshot import Snapshot
 from gui.theme import Tone
 from scorer.event.entries import same_person
 from scorer.event.model import Pilot, ReportKind, Task
-from scorer.facts import moment
+from scorer.event.moments import EventTime
 from scorer.ledger.acts import EntryId, Fields, MarkKeyed, RowAct
 from scorer.ledger.api import Draft
 from scorer.ledger.cells import whole_number
@@ -251,8 +251,8 @@ class WithFirst(StrEnum):
 
     AGREE = "✓ Agree"
     DIFFER = "Differ"
-    ALONE = "waits for a second"
-    ENOUGH = "once is enough"
+    ALONE = "no second"
+    ENOUGH = "counts"
     WAITING = "on its way"
 
 
@@ -277,7 +277,6 @@ def own_rows(
     snapshot: Snapshot, task: Task, who: str, pending: Sequence[Draft] = ()
 ) -> list[OwnRow]:
     """List what an official entered of a task, the newest first."""
-    voice = Voice.of(snapshot.event)
     twice = snapshot.event.book_of(task).keying.twice
     rows = []
     for state in snapshot.slots:
@@ -285,7 +284,7 @@ def own_rows(
         if (slot.flight, slot.task) != (task.flight, str(task.number)) or mine is None:
             continue
         if isinstance(mine.act, RowAct):
-            at = voice.value(moment(mine.entry.when.timestamp()))
+            at = EventTime.of(mine.entry.when, snapshot.state.zone).clock(seconds=False)
             order = mine.entry.tick, mine.entry.number
             beside = _beside(state, twice=twice)
             row = _own(snapshot, mine.act, at=at, order=order, beside=beside)

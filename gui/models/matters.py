@@ -1,6 +1,6 @@
 """Open matters as the window shows them: the one list that everything counts by."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 
@@ -23,6 +23,13 @@ class MatterRow:
     def says(self) -> str:
         """What is open, in words."""
         return self.voice.sentence(self.matter.says)
+
+    @cached_property
+    def beside(self) -> str:
+        """The same where its pilot's name stands beside it: people go by their numbers."""
+        if self.matter.pilot is None:
+            return self.says
+        return replace(self.voice, pilots={}).sentence(self.matter.says)
 
     @property
     def text(self) -> str:
@@ -71,5 +78,8 @@ def matter_list(
     known = {r.matter: r for r in before.rows if r.voice == voice} if before else {}
     rows = tuple(known.get(m) or MatterRow(matter=m, voice=voice) for m in told)
     for row in rows:
-        _ = row.says  # put into words here: the window's thread has no time for it
+        _ = (
+            row.says,
+            row.beside,
+        )  # put into words here: the window's thread has no time for it
     return MatterList(rows=rows, ready=voice.say(readiness(found)))

@@ -192,10 +192,11 @@ class RowDelegate(QStyledItemDelegate):
         first, second = _lines(box, row.lines)
         right = box.right() - LOOK.px(COLUMNS)
         says = float(columns.says)
-        show_at = self._list.wide_at or chosen
-        if not self._list.wide_at and chosen and columns.at:
-            own = advance(row.at, Type.SECOND, bold=True)
-            says -= own + LOOK.px(INSIDE)
+        show_at = self._list.wide_at
+        if not show_at and chosen:  # what is so comes before where that is closed
+            own = advance(row.at, Type.SECOND, bold=True) + LOOK.px(INSIDE)
+            show_at = advance(row.says, bold=row.strong) <= says - own
+            says -= own if show_at else 0
         if self._list.says:
             x += LOOK.px(COLUMNS)
             at = QRectF(x, first.top(), says, first.height())

@@ -1,6 +1,7 @@
 """Open matters as the home: one list, its counts, where it leads and how it comes back."""
 
 import threading
+from collections import defaultdict
 from dataclasses import replace
 from datetime import timedelta
 
@@ -20,7 +21,7 @@ from gui.models.home import (
     open_rows,
 )
 from gui.models.logs import log_rows
-from gui.models.matters import matter_list
+from gui.models.matters import MatterRow, matter_list
 from gui.pages.page import Form
 from gui.pages.registry import HOME, RAIL
 from gui.parts.taskcards import TaskCards
@@ -283,10 +284,15 @@ def test_what_safety_says_of_a_rule_is_answered_among_the_rules(says, page_):
 
 
 def test_what_is_so_is_a_whole_sentence_where_it_is_short_enough():
-    said = "Where the minimum height holds: not answered yet. It holds everywhere."
+    said = "Where pilots launch: not answered yet. Anywhere holds."
+    assert first_and_rest(said) == (
+        "Where pilots launch: not answered yet",
+        "Anywhere holds.",
+    )
+    said = "Flew, but no mark is entered: no result for now. Enter the mark."
     first, rest = first_and_rest(said)
-    assert first == "Where the minimum height holds: not answered yet"
-    assert rest == "It holds everywhere."
+    assert first == "Flew, but no mark is entered"
+    assert rest == "no result for now. Enter the mark."
     long = f"Not accounted for: {', '.join(map(str, range(40)))}. Did they fly?"
     assert first_and_rest(long)[0] == "Not accounted for"
 
@@ -309,3 +315,17 @@ def test_what_gives_way_to_something_else_lives_until_its_own_signal_has_ended(q
     assert lived == [True]
     qtbot.waitUntil(lambda: not isValid(link))
     assert len(cards.findChildren(QPushButton)) == 1
+
+
+def test_a_row_names_its_pilot_once(qtbot):
+    """His name stands beside what is said of him, which goes by his number."""
+    says = facts.fact("mark-of", pilot=facts.pilot(7))
+    voice = Voice(pilots={7: "Rosalind Amberforth-Quillon"})
+    row = MatterRow(
+        matter=Matter(kind=KINDS[SAFETY], says=says, pilots=(7,)), voice=voice
+    )
+    assert "Rosalind" in row.says
+    assert "Rosalind" not in row.beside
+    (shown,) = [r for r in home_rows([row], defaultdict(str)) if r.number == "7"]
+    assert shown.name == "Rosalind Amberforth-Quillon"
+    assert "Rosalind" not in f"{shown.says} {shown.then}"
