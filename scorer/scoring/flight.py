@@ -3,7 +3,6 @@
 import json
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 from datetime import datetime, time
 from functools import partial
@@ -60,6 +59,7 @@ from scorer.rounding import Exact, exact
 from scorer.scoring.assemble import ScoreBasis, assemble, decided, planned, unranked
 from scorer.scoring.clocks import moved
 from scorer.scoring.evidence import FlightEvidence, take
+from scorer.scoring.helpers import Helpers
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.keyings import Agreed, entry_step, revealed
 from scorer.scoring.log_keep import UNSURE
@@ -140,7 +140,7 @@ class FlightTurn:
         self.known, self.origin = _recalled(self.key, keep)
         self.own: _Flight | None = None
 
-    def begin(self, executor: Executor | None) -> None:
+    def begin(self, executor: Helpers | None) -> None:
         """Hand its logs to the executor in batches, where there is something to do."""
         if self.known is None and self.own is None:
             self.own = _Flight(self.event, self.flight, self.site, self.keep, executor)
@@ -258,7 +258,7 @@ class _Flight:
         flight: Flight,
         site: Site,
         keep: Keep,
-        executor: Executor | None,
+        executor: Helpers | None,
     ) -> None:
         self.keep = keep
         self.event = event

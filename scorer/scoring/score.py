@@ -28,6 +28,7 @@ from scorer.scoring.check_in import of_roster
 from scorer.scoring.decided import with_decisions
 from scorer.scoring.entered import Entered
 from scorer.scoring.flight import FlightScore, FlightTurn, key_of_event
+from scorer.scoring.helpers import Helpers
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.penalties import ADDED, rule_on
 from scorer.scoring.results import Charge, Results, TaskResult
@@ -67,16 +68,18 @@ def score(
     Raises
     ------
     ScorerError
-        The site cannot be made ready (terrain, reference system).
+        The site cannot be made ready (terrain, reference system), or the executor does
+        nothing for ten minutes.
     Cancelled
         The control asked to stop.
     """
     with undisturbed():
-        return _score(event, executor, control or Control(), keep)
+        helpers = None if executor is None else Helpers(executor)
+        return _score(event, helpers, control or Control(), keep)
 
 
 def _score(
-    event: Event, executor: Executor | None, control: Control, keep: Keep
+    event: Event, executor: Helpers | None, control: Control, keep: Keep
 ) -> Results:
     site = Site.of(event)
     given = key_of_event(event, keep)
@@ -116,7 +119,7 @@ nobody who works on logs waits."""
 
 def _in_turn(
     waiting: deque[FlightTurn],
-    executor: Executor | None,
+    executor: Helpers | None,
     control: Control,
     keep: Keep,
 ) -> list[FlightScore]:

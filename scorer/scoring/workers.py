@@ -6,14 +6,7 @@ and each track, of one log or several, is judged in the air that all the others 
 
 from collections import deque
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from concurrent.futures import (
-    FIRST_COMPLETED,
-    BrokenExecutor,
-    Executor,
-    Future,
-    wait,
-)
-from contextlib import suppress
+from concurrent.futures import Future
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from operator import is_
@@ -30,6 +23,7 @@ from scorer.facts import log as log_value
 from scorer.geodesy.cells import Sent, Unsent
 from scorer.progress import Control
 from scorer.scoring.clocks import clocks_of, doubtful, put_right
+from scorer.scoring.helpers import Helpers, failed
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.log_keep import LogKeep
 from scorer.scoring.rescue import Rescue, lost_job, lost_log
@@ -99,7 +93,7 @@ class LogsWork:
         self,
         shared: FlightWork,
         logs: Sequence[LogFile],
-        executor: Executor | None,
+        executor: Helpers | None,
         keep: Keep = NOTHING_KEPT,
     ) -> None:
         self.shared = shared
@@ -160,7 +154,7 @@ class LogsWork:
 class _Hands:
     """Who works on the logs of a flight."""
 
-    def __init__(self, shared: FlightWork, executor: Executor | None) -> None:
+    def __init__(self, shared: FlightWork, executor: Helpers | None) -> None:
         self.shared = shared
         self.executor = executor
         self._begun: Batches[LogFile, FirstLook] | None = None
@@ -262,13 +256,13 @@ class Batches(Generic[_In, _Out]):
 
     def __init__(
         self,
-        executor: Executor,
+        helpers: Helpers,
         along: Callable[[Sequence[_In]], Packed],
         there: "_There[_In, _Out]",
         items: Sequence[_In],
     ) -> None:
         """Take what does the work, and what goes along with each batch."""
-        self._executor = executor
+        self._helpers = helpers
         self._along = along
         self._there = there
         self._items = items
@@ -283,16 +277,17 @@ class Batches(Generic[_In, _Out]):
 
     def send(self) -> bool:
         """Send what may be in flight beside what is; tell whether anything is."""
-        with suppress(BrokenExecutor):  # of an earlier score, or while we send
-            while self._again or len(self._futures) < IN_FLIGHT:
-                if self._again:
-                    i, own = self._again.popleft()
-                elif (i := next(self._new, -1)) >= 0:
-                    own = self._along(self._batches[i])
-                else:
-                    break
-                sent = self._executor.submit(self._there, own, self._batches[i])
-                self._futures[sent] = i, own
+        while self._again or len(self._futures) < IN_FLIGHT:
+            if self._again:
+                i, own = self._again.popleft()
+            elif (i := next(self._new, -1)) >= 0:
+                own = self._along(self._batches[i])
+            else:
+                break
+            sent = self._helpers.submit(self._there, own, self._batches[i])
+            if sent is None:
+                break
+            self._futures[sent] = i, own
         return bool(self._futures)
 
     def drop(self) -> None:
@@ -308,9 +303,9 @@ class Batches(Generic[_In, _Out]):
         count = 0
         try:
             while self.send():
-                for future in wait(self._futures, return_when=FIRST_COMPLETED).done:
+                for future in self._helpers.first(self._futures):
                     i, own = self._futures.pop(future)
-                    if future.exception() is not None:
+                    if failed(future):
                         continue
                     found = future.result()
                     if isinstance(found, Unsent):

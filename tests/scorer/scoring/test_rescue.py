@@ -3,16 +3,23 @@
 import os
 import signal
 import time
-from concurrent.futures import Executor, ProcessPoolExecutor, ThreadPoolExecutor
+from concurrent.futures import (
+    Executor,
+    Future,
+    ProcessPoolExecutor,
+    ThreadPoolExecutor,
+)
 from dataclasses import replace
 from multiprocessing import get_context
 
 import pytest
 
 from gui.pool import Pool
+from scorer.errors import ScorerError
 from scorer.event.model import Blob, LogFile
-from scorer.scoring import workers
+from scorer.scoring import helpers, workers
 from scorer.scoring.document import to_json
+from scorer.scoring.helpers import Helpers
 from scorer.scoring.rescue import Rescue
 from scorer.scoring.score import score
 from scorer.scoring.work import Packed
@@ -104,6 +111,69 @@ def test_the_window_starts_new_processes_after_one_was_killed(monkeypatch):
     pool.close()
 
 
+class Deserted(Executor):
+    """A cluster: what nobody takes waits, and what is wanted no more is given up."""
+
+    def __init__(self, takes):
+        self.takes, self.sent = takes, []
+
+    def submit(self, work, /, *given):
+        self.sent.append(Future())
+        if len(self.sent) <= self.takes:
+            self.sent[-1].set_result(work(*given))
+        return self.sent[-1]
+
+
+def test_nobody_waits_for_ever_where_all_workers_are_gone(monkeypatch):
+    """Dask keeps work for workers that may come, and tells nobody that none is there."""
+    monkeypatch.setattr(helpers, "SILENT_S", 0.2)
+    monkeypatch.setattr(helpers, "LOOK_S", 0.05)
+    cluster = Deserted(takes=1)
+
+    with pytest.raises(ScorerError, match="Start them again and score again"):
+        score(event_of(*many()), cluster)
+
+    assert all(future.done() for future in cluster.sent)  # and nothing waits there
+
+
+def test_what_a_closed_cluster_gave_up_is_done_here(monkeypatch):
+    """A Dask client that is closed cancels what it waits for."""
+    cluster, event = Deserted(takes=1), event_of(*many())
+
+    def closed(waiting, real=helpers.wait, **more):
+        for future in waiting:
+            if future.cancel():
+                future.set_running_or_notify_cancel()
+        return real(waiting, **more)
+
+    monkeypatch.setattr(helpers, "wait", closed)
+    monkeypatch.setattr(Rescue, "_open", lambda _: False)
+
+    assert to_json(score(event, cluster)) == to_json(score(event))
+    assert any(future.cancelled() for future in cluster.sent)
+
+
+class Closed(Executor):
+    """A cluster whose client was closed; of Dask, no `RuntimeError` says so."""
+
+    def submit(self, work, /, *given):
+        raise ConnectionError
+
+
+def shut_down():
+    with ThreadPoolExecutor(1) as made:
+        pass
+    return made
+
+
+@pytest.mark.parametrize("closed", [Closed(), shut_down()])
+def test_what_takes_no_work_costs_nothing(closed, monkeypatch):
+    monkeypatch.setattr(Rescue, "_open", lambda _: False)
+    event = event_of(*many())
+
+    assert to_json(score(event, closed)) == to_json(score(event))
+
+
 class Counting(Executor):
     """One thread, with how many pieces were sent and not done at once."""
 
@@ -126,7 +196,7 @@ def test_pieces_are_sent_as_others_end_and_come_back_in_order(monkeypatch):
     executor = Counting()
     with executor.pool:
         batches = workers.Batches(
-            executor, lambda _: sent, lambda _, some: tuple(some), items
+            Helpers(executor), lambda _: sent, lambda _, some: tuple(some), items
         )
         found = batches.done(rescue, told.append)
     assert found == items
