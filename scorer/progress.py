@@ -61,10 +61,15 @@ def undisturbed() -> Iterator[None]:
 _PUT_OFF: list[bool] = []
 
 
-def _on_again() -> None:
+def _in_worker() -> None:
+    """Search again in a worker that starts meanwhile, for it lives longer.
+
+    What it was born with is never searched: that would copy all its pages, too.
+    """
+    gc.freeze()
     if any(_PUT_OFF):
         gc.enable()
 
 
-if hasattr(os, "register_at_fork"):  # a worker that starts meanwhile lives longer
-    os.register_at_fork(after_in_child=_on_again)
+if hasattr(os, "register_at_fork"):
+    os.register_at_fork(after_in_child=_in_worker)

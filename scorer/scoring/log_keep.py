@@ -41,6 +41,8 @@ BYTES_A_FIX = 80
 """Of a log that was looked at."""
 BYTES_A_PLACE = 60
 """Of its course: each fix three times, and a tree of some of them."""
+TOGETHER = 32
+"""So many tracks at a time are held against the marks of a flight."""
 UNSURE = frozenset({"log-fails", "log-ends-its-process"})
 """What may be otherwise the next time."""
 
@@ -338,8 +340,10 @@ class _Passes:
                     [made[row]() for row in old], [*map(self.marks.__getitem__, fresh)]
                 )
                 near[np.ix_(old, range(ROWS), fresh)] = some
-        for row in {*range(len(names))}.difference(old):
-            near[row] = made[row]().near(self.marks)
+        new = [row for row, name in enumerate(names) if name not in there]
+        for start in range(0, len(new), TOGETHER):
+            rows = new[start : start + TOGETHER]
+            near[rows] = near_all([made[row]() for row in rows], self.marks)
         stack = _Stack(names=names, marks=self.marks, near=near)
         self.keep.put(key, stack, size=near.nbytes, newest_of=key)
         return stack

@@ -138,12 +138,19 @@ def band(
     height: NDArray[np.float64],
     sigma: NDArray[np.float64],
 ) -> list[Shape]:
-    """Draw the band that holds the height in two cases of three."""
+    """Draw the band that holds the height in two cases of three.
+
+    Where it is so narrow that its edges, simplified, may cross, nobody sees it.
+    """
     x = np.concatenate([axes.x(time_s), axes.x(time_s)[::-1]])
     y = np.concatenate([axes.y(height + sigma), axes.y(height - sigma)[::-1]])
     whole = Polygon(np.column_stack([x, y])).buffer(0)
     return [
-        Line(points=tidy(part.exterior.simplify(SIMPLER_PT)), role="band", closed=True)
+        Line(
+            points=tidy(part.exterior.simplify(SIMPLER_PT, preserve_topology=False)),
+            role="band",
+            closed=True,
+        )
         for part in _seen(axes, whole)
         if isinstance(part, Polygon)
     ]

@@ -49,6 +49,9 @@ Degrees = TypeVar("Degrees", float, NDArray[np.float64])
 """One, or many."""
 SIMPLER_PT = 0.25
 FINEST_SPAN_M = 12.0
+_TURN = np.linspace(0, 2 * np.pi, 49)
+CIRCLE = np.column_stack([np.sin(_TURN), -np.cos(_TURN)])
+"""From its top to the right."""
 WHO_PT = 8.0
 """How far down the pilot's name stands."""
 
@@ -259,7 +262,8 @@ def _parts(shape: BaseGeometry) -> Sequence[BaseGeometry]:
 
 def tidy(line: BaseGeometry) -> tuple[Point, ...]:
     """Return the points of a line, to the hundredth."""
-    return tuple((x, y) for x, y in get_coordinates(line).round(2).tolist())
+    columns = get_coordinates(line).round(2).T.tolist()
+    return tuple(zip(*columns, strict=True))
 
 
 def _lines(view: MapFrame, xy: NDArray[np.float64], role: str) -> list[Shape]:
@@ -385,10 +389,7 @@ def _distances(view: MapFrame, voice: Voice) -> list[tuple[float, str]]:
 
 def _ring(view: MapFrame, target: Place, radius: float) -> list[Shape]:
     lon, lat = target.rings[0][0]
-    x, y = view.point(lat, lon)
-    turn = np.linspace(0, 2 * np.pi, 49)
-    circle = np.column_stack([x + radius * np.sin(turn), y - radius * np.cos(turn)])
-    return _lines(view, circle, "ring")
+    return _lines(view, view.point(lat, lon) + radius * CIRCLE, "ring")
 
 
 def _ring_name(

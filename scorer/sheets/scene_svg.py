@@ -103,7 +103,7 @@ def _line(line: Line, look: Look) -> str:
 
 
 def _path(points: Sequence[Point]) -> str:
-    return "M" + " ".join(f"{x:.1f},{y:.1f}" for x, y in points)
+    return "M" + " ".join([f"{x:.1f},{y:.1f}" for x, y in points])
 
 
 def _dot(dot: Dot, look: Look) -> str:

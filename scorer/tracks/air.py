@@ -13,7 +13,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
-import scipy
 
 from scorer.tracks.flown import Array
 from scorer.tracks.offset import (
@@ -22,6 +21,7 @@ from scorer.tracks.offset import (
     ground_covariance,
     other_covariance,
 )
+from scorer.tracks.systems import cholesky, solve_lower
 
 TREND_SIGMA_M_H = 5.0
 """One sigma of the pressure's trend: 0.6 hPa in an hour.  Twice that is a rapid fall."""
@@ -95,10 +95,8 @@ def view_of(
     whole = other_covariance(seen, model)[np.ix_(order, order)]
     terrain = ground_covariance(seen, model)
     k = len(data) - g
-    lower = scipy.linalg.cholesky(whole[:k, :k], lower=True, check_finite=False)
-    top = scipy.linalg.solve_triangular(
-        lower, np.c_[whole[:k, k:], data[:k]], lower=True, check_finite=False
-    )
+    lower = cholesky(whole[:k, :k])
+    top = solve_lower(lower, np.c_[whole[:k, k:], data[:k]])
     cross, white = top[:, :g], top[:, g:]
     rest = whole[k:, k:] - cross.T @ cross
     left = data[k:] - cross.T @ white
@@ -106,10 +104,8 @@ def view_of(
     log_det = 2.0 * np.log(np.diag(lower)).sum() if k else 0.0
     found, dets = [], []
     for scale in SCALES:
-        own = scipy.linalg.cholesky(
-            rest + scale**2 * terrain, lower=True, check_finite=False
-        )
-        part = scipy.linalg.solve_triangular(own, left, lower=True, check_finite=False)
+        own = cholesky(rest + scale**2 * terrain)
+        part = solve_lower(own, left)
         found.append(base + part.T @ part)
         dets.append(log_det + 2.0 * np.log(np.diag(own)).sum())
     sums = np.array(found)

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 import numpy as np
-import scipy
 
 from scorer.tracks.flown import Array
 from scorer.tracks.stands import Stretch
+from scorer.tracks.systems import solve_lower
 
 PRIOR_WEIGHT = 4.0
 """Stated values count as much as so many independent observations."""
@@ -121,7 +121,7 @@ def _restricted(time: Array, data: Array, tau: float) -> tuple[float, float]:
     shape = np.exp(-lag / tau)
     shape += 0.02 * np.eye(n)
     lower = np.linalg.cholesky(shape)
-    white = scipy.linalg.solve_triangular(lower, data, lower=True, check_finite=False)
+    white = solve_lower(lower, data)
     # the last column of the triangle holds what the regressors leave unexplained
     triangle = np.asarray(np.linalg.qr(white, mode="r"))
     square = float(triangle[p, p] ** 2)

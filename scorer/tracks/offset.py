@@ -18,9 +18,9 @@ Machine Learning, 2006, equations 2.25, 2.26 and 2.41).
 from dataclasses import dataclass
 
 import numpy as np
-import scipy
 
 from scorer.tracks.flown import Array
+from scorer.tracks.systems import cholesky, solve_lower
 
 HOUR_S = 3600.0
 
@@ -146,10 +146,8 @@ def estimate_offset(seen: Observations, knots: Knots, model: SensorModel) -> Off
             shared=np.zeros((2, k)),
             misfit=np.empty(0),
         )
-    lower = scipy.linalg.cholesky(whole, lower=True, check_finite=False)
-    white = scipy.linalg.solve_triangular(
-        lower, np.c_[cross.T, rest], lower=True, check_finite=False
-    )
+    lower = cholesky(whole)
+    white = solve_lower(lower, np.c_[cross.T, rest])
     ways, told = white[:, :-1], white[:, -1]
     lift = ways.T @ told
     heat = ways[:, k:]
@@ -170,9 +168,7 @@ def _misfit(lower: Array, told: Array) -> Array:
     With C the covariance of the data: (C^-1 y)_i / sqrt((C^-1)_ii); Rasmussen and
     Williams, section 5.4.2.
     """
-    inverse = scipy.linalg.solve_triangular(
-        lower, np.eye(len(told)), lower=True, check_finite=False
-    )
+    inverse = solve_lower(lower, np.eye(len(told)))
     return np.asarray(
         (inverse.T @ told) / np.sqrt(np.einsum("ij,ij->j", inverse, inverse))
     )
