@@ -66,6 +66,7 @@ class Labels(QWidget):
         self.theme: Theme = NOON
         self.title = ""
         self.tags: tuple[Tag, ...] = ()
+        self.lines: tuple[tuple[Point, Point], ...] = ()
         self.unit: tuple[str, str] | None = None
         """Of the scale: for short ways and long ones; None draws none."""
         self._written: dict[object, QPixmap] = {}
@@ -76,9 +77,19 @@ class Labels(QWidget):
         self.box.sigRangeChanged.connect(lambda *_: self.update())
         self.resize(plot.size())
 
-    def show_tags(self, title: str, tags: Iterable[Tag], theme: Theme) -> None:
-        """Put other names over the plot; those first in order matter most."""
+    def show_tags(
+        self,
+        title: str,
+        tags: Iterable[Tag],
+        theme: Theme,
+        lines: Iterable[tuple[Point, Point]] = (),
+    ) -> None:
+        """Put other names over the plot; those first in order matter most.
+
+        No name stands on one of the `lines` where there is room beside it.
+        """
         self.title, self.tags, self.theme = title, tuple(tags), theme
+        self.lines = tuple(lines)
         if len(self._written) > MOST_KEPT:
             self._written.clear()
         self.update()
@@ -88,16 +99,22 @@ class Labels(QWidget):
         taken = [self._title_rect()] if self.title else []
         if self.unit:
             taken += [self._bar()[1], self._north()]
-        room = QRectF(self._room())
+        room, lines = QRectF(self._room()), [*map(self._on, self.lines)]
         found = []
         for tag in self.tags:
             size = self._size(tag.text, bold=tag.bold)
-            rect = self._free(tag, size, room, taken)
+            rect = self._free(tag, size, room, [*taken, *lines])
+            rect = rect or self._free(tag, size, room, taken)
             if rect is not None:
                 taken.append(rect)
                 found.append((tag, rect))
         self.placed = [(tag.text, rect) for tag, rect in found]
         return found
+
+    def _on(self, line: tuple[Point, Point]) -> QRectF:
+        """Return where a line is drawn."""
+        start, end = (self.box.mapViewToScene(QPointF(*point)) for point in line)
+        return QRectF(start, end).normalized().adjusted(0.0, -1.0, 0.0, 1.0)
 
     def _room(self) -> QRectF:
         rect = QRectF(self.box.sceneBoundingRect())
@@ -123,7 +140,9 @@ class Labels(QWidget):
                 (-width / 2, -height - GAP),
                 (-width / 2, 2 * GAP),
             )
-            for x, y in reversed(around) if tag.below else around:
+            beyond = tuple((x, -2 * height - 2 * GAP) for x in (GAP, -GAP - width))
+            near = reversed(around) if tag.below else around
+            for x, y in (*near, *beyond):
                 rect = QRectF(at.x() + x, at.y() + y, width, height)
                 if room.contains(rect) and not any(map(rect.intersects, taken)):
                     return rect

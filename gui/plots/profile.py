@@ -65,7 +65,8 @@ class ProfilePlot:
         self.cursor.hide()
         plot.addItem(self.cursor, ignoreBounds=True)
         caption = f"{heights.caption}, {picture.unit}"
-        self.labels.show_tags(caption, self._tags(heights, picture), theme)
+        tags, lines = self._tags(heights, picture), self._lines(heights, picture.unit_m)
+        self.labels.show_tags(caption, tags, theme, lines)
         self.focus()
         self.widget.settle()
 
@@ -166,6 +167,16 @@ class ProfilePlot:
             )
             region.setZValue(-10)
             self.widget.addItem(region, ignoreBounds=True)
+
+    def _lines(
+        self, heights: HeightCurve, unit_m: float
+    ) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
+        """Yield where limits run, end to end."""
+        for limit in heights.limits:
+            held = heights.time_s[limit.holds] - self._start_s
+            if held.size:
+                y = limit.level_m / unit_m
+                yield (float(held[0]), y), (float(held[-1]), y)
 
     def _tags(self, heights: HeightCurve, picture: Picture) -> Iterator[Tag]:
         """Name the lowest point, the limits and the areas, in that order."""

@@ -307,6 +307,26 @@ def test_a_name_stands_where_there_is_room_for_it(qtbot):
     assert [text for text, _ in _placed(plot.labels)] == ["far away"]
 
 
+@pytest.mark.parametrize("level_m", [7.0, 9.0, 14.0])
+@pytest.mark.parametrize("size", [(700, 300), (360, 170), (300, 140)])
+def test_no_name_stands_on_the_line_of_the_minimum(qtbot, size, level_m):
+    plot = ProfilePlot()
+    qtbot.addWidget(plot.widget)
+    plot.widget.resize(*size)
+    plot.widget.show()
+    limit = Limit(level_m=level_m, text="minimum", holds=np.ones(5, bool))
+    low = heights(limits=(limit,), worst=(10.0, 3.0), worst_text="20 m ± 2 m")
+    picture = Picture(title="a", imperial=False, zone="UTC", way=way(), heights=low)
+    plot.show(picture, NOON)
+    qtbot.wait(30)
+    plot.labels.place()
+    named = dict(plot.labels.placed)
+    assert "20 m ± 2 m" in named
+    line = plot.labels._on(plot.labels.lines[0])
+    assert line.width() > 100
+    assert not any(line.intersects(rect) for rect in named.values())
+
+
 def test_ticks_stand_at_round_moments():
     assert round_moments(7, 43) == [10.0, 20.0, 30.0, 40.0]
     assert round_moments(0, 3600 * 2)[:2] == [0.0, 1800.0]
