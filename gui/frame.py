@@ -69,8 +69,13 @@ class Frame(QWidget):
         """Bring a page to the front."""
         self.stack.setCurrentWidget(self.room_of(page))
         self.rail.show_page(page.name)
-        self.foot.show_keys((*page.foot_keys, *FOOT_ALWAYS))
+        self.show_keys(page)
         self._list_pages(page.name)
+
+    def show_keys(self, page: Page) -> None:
+        """Show the keys of a page in the foot, where it is the one in front."""
+        if self.stack.currentWidget() is self.room_of(page):
+            self.foot.show_keys((*page.foot_keys, *FOOT_ALWAYS))
 
     def show_counts(self, counts: Mapping[str, int]) -> None:
         """Show how many matters are open by page."""

@@ -23,11 +23,12 @@ CORNERS = 72
 """Of a circle."""
 ALLOWED = (
     "latitude, longitude (48.6018, 66.3040); for an area several with ; between, or a "
-    "circle: 48.6018, 66.3040 r 500 m"
+    "circle: 48.6018, 66.3040 r 500 m, or r 1600 ft"
 )
 ALLOWED_LINE = (
     "48.6018, 66.3040 for a point, several with ; between for a line, the first one "
-    "again at the end for an area, or a circle: 48.6018, 66.3040 r 20 m"
+    "again at the end for an area, or a circle: 48.6018, 66.3040 r 20 m, or "
+    "r 60 ft"
 )
 _CIRCLE = re.compile(
     r"^(?P<centre>.+?)\s+r(?:adius)?\s*(?P<radius>[\d.,].*)$", re.IGNORECASE

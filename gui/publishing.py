@@ -31,8 +31,7 @@ from scorer.ledger.publish import (
 from scorer.progress import Control
 from scorer.scoring.analysis import Tracks
 from scorer.scoring.keep import NOTHING_KEPT
-from scorer.sheets.board import board_setting
-from scorer.sheets.edition import Prepared, documents, prepare, put_up
+from scorer.sheets.edition import Prepared, board_ahead, documents, prepare, put_up
 from scorer.sheets.typeset import PrintWish, signs_not_printed
 from scorer.sheets.unchanged import stayed_told
 from scorer.words.voice import Voice
@@ -194,13 +193,17 @@ def _seen(
     ), tuple(hidden_matter(matter, hidden, who) for matter in found)
 
 
-def board_pages(outlook: Outlook) -> tuple[bytes, ...]:
-    """Set the notice board as it would go up; return its pages as pictures (PNG)."""
+def board_pages(ledger: Ledger, outlook: Outlook) -> tuple[bytes, ...]:
+    """Set the notice board as it would go up; return its pages as pictures (PNG).
+
+    Where a version before it stands, those are the pages that change.
+    """
     computed = outlook.prepared.computed
-    setting = board_setting(
-        computed.results,
+    setting = board_ahead(
         computed.event,
+        computed.results,
         outlook.prepared.stamp,
+        ledger,
         wish=outlook.wish.printed,
     )
     return tuple(setting.pictures(BOARD_DOTS))

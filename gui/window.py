@@ -149,6 +149,7 @@ class Window(QMainWindow):
         for page in self.pages:
             page.note.connect(self.tell)
             page.choice.connect(self._enable)
+            page.keys_changed.connect(lambda own=page: self.frame.show_keys(own))
             page.go.connect(self.lead)
             page.back.connect(self.go_back)
 

@@ -25,7 +25,7 @@ from scorer.facts import (
 )
 from scorer.scoring import told
 from scorer.scoring.results import RuledFinding, RulingState
-from scorer.sheets.breakdown import limit_words, ruling_words
+from scorer.sheets.breakdown import limit_words
 from scorer.sheets.profiles import touches_ground
 from scorer.sheets.sheet import Sheet
 
@@ -259,12 +259,17 @@ def facts_of(sheet: Sheet, ruled: RuledFinding) -> tuple[Told, ...]:
 
 
 def _decided(sheet: Sheet, ruled: RuledFinding) -> tuple[str, str]:
-    return told.decision_word(sheet.voice, ruled.state), ruling_words(sheet, ruled)
+    """Return what was decided, and who said so and why; what counts stands beside it."""
+    return told.decision_word(sheet.voice, ruled.state), told.given_by(
+        sheet.voice, ruled
+    )
 
 
 def _charged(ruled: RuledFinding) -> str:
     counted = any(charge.counts for charge in ruled.charges)
-    return "fact-charged-now" if counted else "fact-not-charged"
+    if ruled.state in {RulingState.UNRULED, RulingState.HOLD}:
+        return "fact-charged-now" if counted else "fact-not-charged"
+    return "fact-charged-decided" if counted else "fact-charged-nothing"
 
 
 def _measured(sheet: Sheet, finding: Finding) -> Told:

@@ -1,7 +1,7 @@
 """Everything about one pilot: tasks, what the pilot holds in hand, all that was entered."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from gui.models.journal import EntryRow, entry_rows
@@ -27,7 +27,9 @@ class PublishedScores:
     """What is up for all pilots, and how it differs from what counts now."""
 
     stages: Mapping[int, TaskStage] = field(default_factory=dict)
-    """Where each flown task stands."""
+    """Where each flown task stands on the board."""
+    corrected: frozenset[int] = frozenset()
+    """Tasks whose results are others now than those on the board."""
     up: Mapping[int, Put] = field(default_factory=dict)
     """The publication each task went up with."""
     changes: tuple[Change, ...] = ()
@@ -53,7 +55,12 @@ def hand_of(state: State, tree: Tree, read: Read) -> PublishedScores:
     held = standing(puts)
     differs = changes(before, tree, tasks=held) if held else ()
     return PublishedScores(
-        stages={up.task: stage_of_task(up) for up in found}, up=held, changes=differs
+        stages={
+            up.task: stage_of_task(replace(up, put=held.get(up.task))) for up in found
+        },
+        corrected=frozenset(u.task for u in found if u.put is None and u.task in held),
+        up=held,
+        changes=differs,
     )
 
 
@@ -80,16 +87,18 @@ def pilot_tasks(
     sheet: Sheet,
     scored: ScoredSnapshot,
     pilot: int,
-    stages: Mapping[int, TaskStage],
+    up: PublishedScores,
     open_by_task: Mapping[int, int],
 ) -> list[PilotTask]:
     """List the tasks of a pilot in their order."""
     rows = []
     for task in sheet.results.tasks:
-        stage = stages.get(task.task)
+        stage = up.stages.get(task.task)
         said = sheet.word(f"state-{task.state}")
         if stage is not None:
             said = sheet.say(stage.says)
+        if task.task in up.corrected:
+            said = sheet.say(fact("pilot-corrected", stage=words(said)))
         many = open_by_task.get(task.task, 0)
         if many:
             said = f"{said} · {sheet.say(fact('pilot-open', matters=count(many)))}"

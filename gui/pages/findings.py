@@ -63,6 +63,13 @@ HEADS = {
 }
 
 
+KEYS = (
+    ((Key.CONFIRM, Key.WAIVE, Key.SET_AMOUNT, Key.HOLD), "decide"),
+    (Key.CHOOSE, "choose several"),
+)
+KEYS_OF_MANY = ((Key.CHOOSE, "in or out"), (Key.CHOOSE_ALL, "all"))
+
+
 class FindingsPage(DecidingPage):
     """The list, the facts, the picture, the decision."""
 
@@ -71,10 +78,7 @@ class FindingsPage(DecidingPage):
     key = Key.PAGE_7
     hint = "C, W, S or H; the number of a reason; Enter."
     hints = ((Key.ADD_PENALTY, "add a penalty no log shows"),)
-    foot_keys = (
-        ((Key.CONFIRM, Key.WAIVE, Key.SET_AMOUNT, Key.HOLD), "decide"),
-        (Key.CHOOSE, "choose several"),
-    )
+    foot_keys = KEYS
     shows_heights = True
     wide_px = 296
     _row: FindingRow | None = None
@@ -598,10 +602,14 @@ class FindingsPage(DecidingPage):
     def _head_of_many(self) -> None:
         self.heading.setText("Results")
         self.say_hint(self.many.hint)
+        self.say_keys(KEYS_OF_MANY)
+        self.hint_keys.hide()
 
     def _to_list(self) -> None:
         self.stack.setCurrentIndex(0)
         self.heading.setText(self.title)
+        self.say_keys(KEYS)
+        self.hint_keys.setVisible(self.form is Form.WIDE)
 
     def _leave_many(self) -> None:
         self.many.drop()
@@ -618,6 +626,8 @@ class FindingsPage(DecidingPage):
     def _record_many(self, drafts: tuple[Draft, ...]) -> None:
         self._record(drafts)
         self._leave_many()
+        self.rows.choose_left(lambda row: row.open)
+        self._show(self.rows.row)
         told = fact("many-recorded", count=count(len(drafts)))
         self.tell(told)
 

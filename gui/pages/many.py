@@ -16,7 +16,7 @@ from gui.parts.keycap import hint_row
 from gui.session import Session
 from gui.theme import COLUMNS, INSIDE, Tone
 from gui.view import TableView
-from gui.widgets import field, label, say
+from gui.widgets import field, label, say, say_or_hide
 from scorer.event.model import Decision
 from scorer.facts import count, fact, pilot, several, term
 from scorer.ledger.api import Draft
@@ -37,7 +37,7 @@ def _change(both: tuple[object, object] | None) -> str:
     if both is None:
         return "…"
     was, then = ("–" if one is None else str(one) for one in both)
-    return f"{was} → {then}"
+    return was if was == then else f"{was} → {then}"
 
 
 def _tone(row: ManyRow) -> Tone:
@@ -286,7 +286,7 @@ class ManyView(QWidget):
         self.button.say(voice.say(fact("many-decisions", count=number)))
         self.button.setEnabled(taken > 0)
         told_out = [voice.say(one) for one in many.out_told()[:4]]
-        self.out.setText("\n".join(told_out))
+        say_or_hide(self.out, "\n".join(told_out), "second")
 
     def submit(self) -> None:
         """Record all that is in, together."""

@@ -17,14 +17,14 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
-    QPushButton,
     QWidget,
 )
 
 from gui.actions import Actions, Spec
 from gui.flow import FirmColumn, FlowRow
 from gui.jobs import Jobs
-from gui.keys import Key, cap
+from gui.keys import Key
+from gui.parts.capbutton import CapButton
 from gui.parts.foot import Hints
 from gui.parts.keycap import hint_row
 from gui.parts.oneline import OneLine
@@ -67,6 +67,7 @@ class Page(QWidget):
 
     note = Signal(str)  # a line for the foot of the window
     choice = Signal()  # the chosen row changed
+    keys_changed = Signal()  # of the foot
     go = Signal(str, object)  # name of another page, and what to show there
     back = Signal()  # where the user came from
     name = ""
@@ -180,6 +181,12 @@ class Page(QWidget):
         self.head.insertWidget(2, search)
         return search
 
+    def say_keys(self, keys: Hints) -> None:
+        """Show other keys in the foot: what the page shows now is done with those."""
+        if keys != self.foot_keys:
+            self.foot_keys = keys
+            self.keys_changed.emit()
+
     def say_hint(self, text: str) -> None:
         """Say something beside the title."""
         self.hint_label.setText(text)
@@ -246,16 +253,12 @@ class Page(QWidget):
         for table in self.tables:
             table.set_theme(theme)
 
-    def button(self, name: str, *, main: bool = False) -> QPushButton:
+    def button(self, name: str, *, main: bool = False) -> CapButton:
         """Return a button for a command of this page."""
-        action = self.actions_[name]
-        spec = self.actions_.specs[name]
-        key = f"  [{cap(spec.key)}]" if spec.key else ""
-        button = QPushButton(f"{spec.text}{key}")
-        if main:
-            button.setObjectName("main")
-        button.setAccessibleName(spec.text.replace("&", ""))
-        button.setAutoDefault(False)
+        action, spec = self.actions_[name], self.actions_.specs[name]
+        look = "main" if main else ""
+        button = CapButton(spec.text.replace("&", ""), spec.key, look=look)
+        button.cap.setVisible(bool(spec.key))
         button.clicked.connect(action.trigger)
 
         def follow() -> None:

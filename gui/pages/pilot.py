@@ -308,9 +308,7 @@ class PilotPage(Page):
         sheet = sheet_of(scored)
         if sheet is not None:
             by_task = Counter(m.task for m in self._matters() if m.task is not None)
-            self.tasks.set_rows(
-                pilot_tasks(sheet, scored, number, self.hand.stages, by_task)
-            )
+            self.tasks.set_rows(pilot_tasks(sheet, scored, number, self.hand, by_task))
         shown = min(len(self.tasks.shown), MOST_TASKS)
         self.tasks.setFixedHeight(LOOK.px(TWO * max(shown, 1) + 38))
         self._look_in_hand()

@@ -13,18 +13,23 @@ from gui.places_text import feature
 from gui.session import Session
 from gui.widgets import choice, choose, field, label, say_or_hide
 from scorer.errors import ScorerError
+from scorer.event.model import Units
 from scorer.event.place_kinds import PLACE_KINDS, PlaceKind
 from scorer.facts import fact, words
 from scorer.ledger.acts import EntryId, PlaceSet
+from scorer.units import FOOT_M, length_m
 from scorer.words.voice import Voice
 
 FORM = "place"
 LEVELS = (
-    ("elevation_m", "Elevation", "as 640 m"),
-    ("lower_m", "Lower limit", "as 300 m"),
-    ("upper_m", "Upper limit", "as 900 m"),
-    ("height_m", "Height above the ground", "as 45 m"),
+    ("elevation_m", "Elevation", ("640 m", "2100 ft")),
+    ("lower_m", "Lower limit", ("300 m", "1000 ft")),
+    ("upper_m", "Upper limit", ("900 m", "3000 ft")),
+    ("height_m", "Height above the ground", ("45 m", "150 ft")),
 )
+"""With a height as it may be written, by the event's units."""
+SAME_M = 1e-6
+RADIUS = "500 m", "1600 ft"
 
 
 class PlaceLine(FormCard):
@@ -42,8 +47,8 @@ class PlaceLine(FormCard):
             *[(voice.word(f"place-kind-{name}"), name) for name in PLACE_KINDS],
             changed=self._on_kind,
         )
-        self.where = field("Coordinates", voice.word("place-where"))
-        self.levels = tuple(field(title, hint) for _, title, hint in LEVELS)
+        self.where = field("Coordinates")
+        self.levels = tuple(field(title) for _, title, _ in LEVELS)
         self.elevation, self.least, self.most, self.tall = self.levels
         for box in (self.name, self.where, *self.levels):
             box.returnPressed.connect(self.submit)
@@ -65,6 +70,16 @@ class PlaceLine(FormCard):
             },
         )
         self._on_kind()
+        self.set_units(Units.METRIC)
+
+    def set_units(self, units: Units) -> None:
+        """Show how lengths may be written, in the event's own unit."""
+        self._feet = units is Units.IMPERIAL
+        radius = words(RADIUS[self._feet])
+        self.where.setPlaceholderText(Voice().say(fact("place-where", radius=radius)))
+        for box, (_, _, hints) in zip(self.levels, LEVELS, strict=True):
+            hint = fact("place-level", height=words(hints[self._feet]))
+            box.setPlaceholderText(Voice().say(hint))
 
     def _lay_out_fields(self) -> None:
         boxes: Sequence[QWidget] = (self.name, self.kind, self.where, *self.levels)
@@ -81,6 +96,8 @@ class PlaceLine(FormCard):
     def restore(self) -> None:
         """Put back, once for each event, what was being typed when it was left."""
         snapshot = self.session.snapshot
+        if snapshot is not None:
+            self.set_units(snapshot.event.units)
         if snapshot is None or not self.kept.restore():
             return
         own = self.kept.changed_of(place_rows(snapshot))
@@ -114,7 +131,13 @@ class PlaceLine(FormCard):
         self.where.setText(row.where)
         for box, (level, _, _) in zip(self.levels, LEVELS, strict=True):
             level_m = getattr(row.place, level)
-            box.setText("" if level_m is None else f"{level_m:g} m")
+            box.setText("" if level_m is None else self._told(level_m))
+
+    def _told(self, level_m: float) -> str:
+        """Write a height in the event's unit, where that is the very same height."""
+        feet = f"{round(level_m / float(FOOT_M), 2):.10g} ft"
+        same = self._feet and abs(length_m(feet) - level_m) < SAME_M
+        return feet if same else f"{level_m:.10g} m"
 
     def _replace(self, row: PlaceRow) -> None:
         self._replaces, self._recorded = row.ids, row.recorded

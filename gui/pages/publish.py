@@ -403,14 +403,14 @@ class PublishPage(Page):
 
     def see_board(self) -> None:
         """Show the pages of the notice board before they go up."""
-        outlook = self.outlook
-        if outlook is None:
+        outlook, ledger = self.outlook, self.session.ledger
+        if outlook is None or ledger is None:
             return
         if getattr(self.session.results, "hidden", ()):
             self.note.emit(Voice().word("board-hidden"))
             return
         self.jobs.start(
-            lambda _: board_pages(outlook),
+            lambda _: board_pages(ledger, outlook),
             text="Setting the board",
             done=self._on_board,
         )

@@ -8,6 +8,7 @@ wide and texts wrap before they are cut.  The sentences come from the matter, th
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from gui.flow import clear
@@ -70,7 +71,8 @@ class FactRow(QWidget):
             for row, look in enumerate(looks[:lines]):
                 made = label("", look, wrap=row > 0)
                 self._labels.append(made)
-                self._grid.addWidget(made, line * lines + row, column)
+                at = line * lines + row, column
+                self._grid.addWidget(made, *at, Qt.AlignmentFlag.AlignTop)
         self._fill()
 
     def _fill(self) -> None:

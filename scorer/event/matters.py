@@ -57,7 +57,7 @@ PLANNED = matter_kind(
 RESULT_LOST = matter_kind("result-lost", blocks=Blocks.OFFICIAL, closes=Closes.MARKS)
 KEYING = matter_kind("keying", closes=Closes.COMPARE)
 RULING_REPLACED = matter_kind("ruling-replaced", closes=Closes.INFRINGEMENTS)
-DECLARATION = matter_kind("declaration", closes=Closes.MARKS)
+DECLARATION = matter_kind("declaration", closes=Closes.REPORTS)
 SAFETY = matter_kind(matter.SAFETY, closes=Closes.TASKS)
 IMPOSSIBLE = matter_kind("impossible", blocks=Blocks.OFFICIAL, closes=Closes.MARKS)
 TIE = matter_kind("tie", closes=Closes.MARKS)

@@ -303,16 +303,19 @@ def ruled(charge: Charge) -> Fact:
 
 def decided(ruling: str, by: str, at: str, why: str) -> Fact:
     """State a decision: what, who, when and why."""
-    return fact(
-        "ruled",
-        parts=listed(
-            (
-                term(f"ruling-{ruling}"),
-                fact("by-whom", who=words(by)) if by else None,
-                fact("at-when", when=words(at)) if at else None,
-                fact("because", why=words(why)) if why else None,
-            )
-        ),
+    return fact("ruled", parts=listed((term(f"ruling-{ruling}"), *_given(by, at, why))))
+
+
+def given(by: str, at: str, why: str) -> Fact:
+    """State who made a decision, when and why."""
+    return fact("ruled", parts=listed(_given(by, at, why)))
+
+
+def _given(by: str, at: str, why: str) -> tuple[Fact | None, ...]:
+    return (
+        fact("by-whom", who=words(by)) if by else None,
+        fact("at-when", when=words(at)) if at else None,
+        fact("because", why=words(why)) if why else None,
     )
 
 

@@ -30,6 +30,7 @@ from scorer.facts import (
 )
 from scorer.facts import parts as facts_within
 from scorer.scoring.assemble import decided as made_by
+from scorer.scoring.assemble import given
 from scorer.scoring.assemble import ruled as ruled_by
 from scorer.scoring.entries import entry
 from scorer.scoring.results import (
@@ -320,6 +321,12 @@ def decided_by(ruled: RuledFinding) -> Fact:
     if own is None:
         return fact("ruled", parts=term(f"ruling-{ruled.state}"))
     return made_by(str(ruled.state), own.by, own.at, own.reason)
+
+
+def given_by(voice: Voice, ruled: RuledFinding) -> str:
+    """Say who decided, when and why; without what was decided."""
+    own = ruled.ruling
+    return voice.say(given(own.by, own.at, own.reason)) if own else ""
 
 
 def charge_line(voice: Voice, charge: Charge) -> str:

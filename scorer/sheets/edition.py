@@ -28,11 +28,13 @@ from scorer.ledger.publish import (
 )
 from scorer.ledger.replay import Publication
 from scorer.ledger.up import Put, Up, moment_of, where_tasks_stand
+from scorer.scoring.analysis import Tracks as TracksOfResults
+from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import Results
 from scorer.sheets.flights import Tracks, keep_of
-from scorer.sheets.kinds import SHEET_KINDS, Material, go_on, made
+from scorer.sheets.kinds import SHEET_KINDS, Material, board_of, go_on, made
 from scorer.sheets.stamp import Binding, Edition, Stamp, TaskStage, utc
-from scorer.sheets.typeset import PrintWish
+from scorer.sheets.typeset import PrintWish, ReadySheet
 from scorer.sheets.unchanged import Before, before, told_then
 from scorer.words.voice import Voice
 
@@ -187,6 +189,29 @@ def documents(
     found = made((k for k in SHEET_KINDS.values() if k.published), material, check)
     keep_of(tracks).settle()
     return found
+
+
+def board_ahead(
+    event: Event,
+    results: Results,
+    stamp: Stamp,
+    ledger: Ledger,
+    *,
+    wish: PrintWish | None = None,
+    keep: Keep = NOTHING_KEPT,
+) -> ReadySheet:
+    """Return the notice board that `documents` would put up: what a publication changes."""
+    material = Material(
+        event=event,
+        results=results,
+        stamp=stamp,
+        tracks=TracksOfResults(event, results, keep),
+        room=Path(),  # no track is written for it
+        wish=wish or PrintWish(),
+        tasks=stamp.scope,
+        before=before(ledger, stamp.scope),
+    )
+    return board_of(material)[0]
 
 
 def put_up(

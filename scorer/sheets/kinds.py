@@ -183,24 +183,29 @@ def _workbook(of: Material) -> Files:
 
 def _board(of: Material) -> Files:
     """Yield the board; of a publication what changed, and which version all is of."""
-    parts: Collection[str] | None = None
-    keep, standings = keep_of(of.tracks), not of.tasks
+    board, up = board_of(of)
+    if up:
+        yield BOARD, _listed(up)
+    some = len(_of_now(of, up)) < len(up)
+    yield _named(of, "board", "pdf", changed=some), board
+
+
+def board_of(of: Material) -> tuple[ReadySheet, Mapping[str, WentUp]]:
+    """Return the board; of a publication what changed, and which version all is of."""
+    standings, up = not of.tasks, {}
     if of.stamp.published_at:
         own = replace(of.whole, results=of.own)
         up = board_up(own, of.wish, of.before.board, standings=standings)
-        yield BOARD, _listed(up)
-        parts = _of_now(of, up)
     board = board_setting(
         of.own,
         of.event,
         of.stamp,
         standings=standings,
-        parts=parts,
+        parts=_of_now(of, up) if up else None,
         wish=of.wish,
-        keep=keep,
+        keep=keep_of(of.tracks),
     )
-    some = parts is not None and len(parts) < len(up)
-    yield _named(of, "board", "pdf", changed=some), board
+    return board, up
 
 
 def _listed(up: Mapping[Any, WentUp]) -> bytes:

@@ -11,6 +11,7 @@ from gui.models.decision import Deciding, overtaken, reasons
 from gui.models.findings import FindingGroup, detail_of, finding_rows
 from gui.models.giving import Giving, read_given
 from gui.models.many import Many, preview_of, try_many
+from gui.pages.many import _change
 from gui.pool import Pool
 from scorer.event.finding import Amount, Verdict, read_id
 from scorer.event.model import Decision, PenaltyUnit, Ruling
@@ -36,6 +37,11 @@ def findings(qtbot, desk):
 
 def rulings(desk):
     return [a for _, a in desk.session.snapshot.state.all_of(RulingMade)]
+
+
+def keys_in_foot(desk):
+    keys = desk.frame.foot.keys
+    return " ".join(w.text() for w in keys.findChildren(QLabel) if w.isVisibleTo(keys))
 
 
 def choose(findings, group):
@@ -394,6 +400,8 @@ def test_several_are_seen_before_they_are_recorded_together(qtbot, desk, finding
     assert then.score_of(row.number).score == row.score[1]
     assert then.score_of(row.number).rank == row.rank[1]
     assert rulings(desk)[-1].fields["reason"]
+    left = [r for r in findings.rows.shown if r.data.open]
+    assert findings.rows.row.open or not left  # on to what is left
     press(K.Key_Z, CTRL)
     settled(qtbot, desk)
     back = desk.session.results.results.task(row.ruled.finding.task)
@@ -405,7 +413,12 @@ def test_esc_leaves_several_as_they_are(desk, findings):
     press(K.Key_A, CTRL)
     press(K.Key_W)
     assert findings.stack.currentWidget() is findings.many
+    foot = keys_in_foot(desk)
+    assert "in or out" in foot
+    assert "decide" not in foot  # letters decide nothing here
     press(K.Key_Escape)
+    foot = keys_in_foot(desk)
+    assert "decide" in foot
     assert findings.stack.currentWidget() is not findings.many
     assert findings.heading.text() == "Infringements"
     assert not desk.session.pending
@@ -584,10 +597,26 @@ def test_details_name_decision_and_reason_of_a_decided_row(desk):
     scored = desk.session.results
     row = next(r for r in finding_rows(scored) if r.group is FindingGroup.DECIDED)
     captions = {fact.caption: fact for fact in detail_of(scored, row).facts}
-    assert row.ruled.ruling.reason in captions["Decision"].second
+    decided = captions["Decision"]
+    assert row.ruled.ruling.reason in decided.second
+    assert decided.second.startswith("by ")  # what was decided stands above it, once
+    for each in finding_rows(scored):
+        sure = {f.caption: f for f in detail_of(scored, each).facts}.get("How sure")
+        if sure and each.group is FindingGroup.DECIDED:
+            assert "not charged yet" not in sure.second
+            counts = any(charge.counts for charge in each.ruled.charges)
+            assert ("nothing" in sure.second) == (not counts)
 
 
 def test_evidence_has_more_room_than_what_decides_on_it(qtbot, findings):
     """A bar that waits behind takes nothing from the pictures."""
     qtbot.waitUntil(lambda: findings.bars.height() <= findings.bar.sizeHint().height())
     assert findings.pair.height() > findings.bars.height()
+
+
+@pytest.mark.parametrize(
+    ("both", "said"),
+    [(None, "…"), ((425, 425), "425"), ((75, 175), "75 → 175"), ((None, 3), "– → 3")],
+)
+def test_only_what_changes_has_an_arrow(both, said):
+    assert _change(both) == said

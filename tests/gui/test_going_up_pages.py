@@ -11,6 +11,7 @@ from gui.desk_paper import shown_part
 from gui.models.checklist import LineState
 from gui.models.decision import Deciding
 from gui.paper import print_wish
+from gui.publishing import board_pages
 from gui.widgets import choose
 from scorer.event.model import Decision
 from scorer.ledger.acts import (
@@ -145,8 +146,8 @@ def test_paper_and_language_are_chosen_and_remembered(qtbot, desk, quick):
     choose(more.language, "en")
 
 
-def test_a_second_version_lists_what_changed_by_rank(qtbot, desk, quick):
-    publish = put_up(qtbot, desk)
+def misread(qtbot, desk, publish):
+    """Correct a mark of task 2 and wait until the page has looked again."""
     keyed = next(
         (c, a)
         for c, a in desk.session.ledger.state().all_of(MarkKeyed)
@@ -158,6 +159,34 @@ def test_a_second_version_lists_what_changed_by_rank(qtbot, desk, quick):
     desk.session.record(changed, replaces=keyed[0].ids, why="tape misread")
     settled(qtbot, desk)
     looked(qtbot, publish)
+
+
+def test_the_board_seen_first_is_the_one_that_goes_up(qtbot, desk):
+    """Its pages are those that change; what stays up is not shown as if it changed."""
+    publish = page(desk, "publish")
+    looked(qtbot, publish)
+    whole = board_pages(desk.session.ledger, publish.outlook)
+    put_up(qtbot, desk)
+    misread(qtbot, desk, publish)
+    changed = board_pages(desk.session.ledger, publish.outlook)
+    assert 0 < len(changed) < len(whole)
+
+
+def test_a_corrected_task_says_what_is_up_and_that_it_changed(qtbot, desk, quick):
+    publish = put_up(qtbot, desk)
+    misread(qtbot, desk, publish)
+    desk.lead("pilot", 4)
+    shown = desk.page
+    qtbot.waitUntil(lambda: bool(shown.hand.stages))
+    stages = {row.task.task: row.stage for row in shown.tasks.shown}
+    assert "changed since" in stages[2]
+    assert "version 1" in stages[2]
+    assert "changed since" not in stages[1]
+
+
+def test_a_second_version_lists_what_changed_by_rank(qtbot, desk, quick):
+    publish = put_up(qtbot, desk)
+    misread(qtbot, desk, publish)
     qtbot.waitUntil(lambda: bool(publish.moves.shown))
     sizes = [row.size for row in publish.moves.shown]
     assert sizes == sorted(sizes, reverse=True)

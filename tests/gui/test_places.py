@@ -10,6 +10,7 @@ from gui.models.tasks import place_rows
 from gui.places_text import feature
 from scorer.errors import ScorerError
 from scorer.event import place_kinds
+from scorer.event.model import Units
 from scorer.event.place_kinds import POWER_LINE
 from scorer.ledger.acts import PlaceSet
 from tests.gui.helpers import enter, page, press, settled, type_text
@@ -108,3 +109,17 @@ def test_a_hole_stays_where_only_the_name_is_typed_over(qtbot, desk):
     settled(qtbot, desk)
     made = recorded(desk, "village")
     assert json.loads(json.dumps(made["geometry"])) == shape
+
+
+def test_lengths_are_shown_in_the_events_unit_where_they_are_the_same(desk):
+    line = page(desk, "places").line
+    boxes = (line.where, *line.levels)
+    assert not any(" ft" in box.placeholderText() for box in boxes)
+    line.set_units(Units.IMPERIAL)
+    try:
+        assert all(" ft" in box.placeholderText() for box in boxes)
+        assert line._told(640.08) == "2100 ft"
+        assert line._told(1234.5678) == "1234.5678 m"  # no round number of feet
+    finally:
+        line.set_units(Units.METRIC)
+    assert line._told(640.08) == "640.08 m"

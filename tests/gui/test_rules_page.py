@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QWidget
 
 from gui.models.rules import read_answer, shown
+from gui.parts.capbutton import CapButton
 from scorer.cli.main import main
 from scorer.event.answering import LEFT, Cost, Costs, costs_of
 from scorer.event.matters import RULES
@@ -251,3 +252,9 @@ def test_a_question_shown_again_stands_there_once(desk):
     shown = rules.sentence._lines.findChildren(QWidget, options=own)
     assert seen
     assert {one for one in shown if one.isVisible()} == laid
+
+
+def test_the_main_button_bears_its_key_as_on_every_page(desk):
+    rules = page(desk, "rules")
+    (save,) = [b for b in rules.findChildren(CapButton) if b.objectName() == "main"]
+    assert save.cap.text == "Ctrl+Enter"
