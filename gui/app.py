@@ -11,6 +11,8 @@ from PySide6.QtWidgets import QApplication
 from gui import ask
 from gui.home import Home
 from gui.window import Window
+from scorer.recall import recall_of_user
+from scorer.remembered import remembering_in
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -22,9 +24,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     window = Window(Home.of_user())
     sys.excepthook = _hook(window)
     window.show()
-    if given.event:
-        window.open_target(given.event, given.official)
-    return int(app.exec())
+    with remembering_in(recall_of_user):
+        if given.event:
+            window.open_target(given.event, given.official)
+        return int(app.exec())
 
 
 def _parser() -> argparse.ArgumentParser:

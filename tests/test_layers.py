@@ -12,7 +12,7 @@ ROOT = Path(__file__).parents[1]
 LAYERS = [
     {"facts"},
     {"errors", "version", "registry"},
-    {"files", "fresh", "progress", "rounding", "recount"},
+    {"files", "fresh", "progress", "remembered", "rounding", "recount"},
     {"units"},
     {"event"},
     {"words", "geodesy"},

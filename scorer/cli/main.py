@@ -7,10 +7,11 @@ Exit status: 0 all well; 1 something that was asked for is held up, or was found
 import os
 import sys
 from collections.abc import Sequence
-from contextlib import suppress
+from contextlib import nullcontext, suppress
 
 from scorer.cli.commands import parser
 from scorer.errors import Cancelled, ScorerError
+from scorer.remembered import Memory, remembering_in
 
 WELL, UNSETTLED, BAD_INPUT, STOPPED = 0, 1, 2, 130
 
@@ -21,7 +22,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     asked = next((word for word in words if not word.startswith("-")), "")
     given = parser(asked, alone=[asked] == list(words[:1])).parse_args(words)
     try:
-        status = int(given.run(given))
+        anew = asked == "verify" or getattr(given, "afresh", False)
+        with nullcontext() if anew else remembering_in(_users_memory):
+            status = int(given.run(given))
         if sys.stdout is not None:  # none where it was closed
             sys.stdout.flush()
     except ScorerError as error:
@@ -38,6 +41,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
         _complain(f"stopped: {error}")
         return BAD_INPUT
     return status
+
+
+def _users_memory() -> Memory | None:
+    from scorer.recall import recall_of_user  # noqa: PLC0415 - where it is asked for
+
+    return recall_of_user()
 
 
 def _complain(text: str) -> None:

@@ -1,6 +1,7 @@
 """Elevation grids from files: GeoTIFF, SRTM tiles, ESRI ASCII; also zipped."""
 
 import gzip
+import hashlib
 import io
 import lzma
 import math
@@ -25,6 +26,7 @@ from rasterio.windows import Window
 from scorer.errors import Fault, InputError
 from scorer.facts import Fact, count, fact, number, words
 from scorer.geodesy.cells import TILE, Cells, Windows, sample_step
+from scorer.remembered import remembered
 
 _TIFF = (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
 """First bytes of a TIFF and a BigTIFF file, in both byte orders."""
@@ -32,7 +34,8 @@ MAX_CELLS = 25_000_000
 """Cells held at most: 100 MB as float32, a square of 150 km at 30 m.  Larger grids stay
 packed and are read by windows, at full resolution."""
 MOST_CELLS = 1_600_000_000
-"""A square of 40 km at 1 m; all are read once, some seconds for each hundred million."""
+"""A square of 40 km at 1 m; all are read once, some seconds for each hundred million,
+and not again as long as the user's cache knows them."""
 MAX_BLOCK = 25_000_000
 """Cells that a file may pack together: all of them are unpacked to read one."""
 MAX_UNPACKED_BYTES = 512 * 2**20
@@ -73,6 +76,17 @@ _KINDS = (
 _AGAIN = "Fetch the file again, or set event.ground_elevation and leave terrain out."
 
 
+class SeenCells(NamedTuple):
+    """What a look at all cells of a grid found."""
+
+    lost: int
+    """Cells in which something else than an elevation stands."""
+    some: bool
+    """Whether any has one."""
+    sample: NDArray[np.float32]
+    """Metres in cells spread over the grid."""
+
+
 class ElevationFile(NamedTuple):
     """The content of an elevation file."""
 
@@ -92,8 +106,7 @@ def read_grid(name: str, data: bytes, crs_if_missing: str | None) -> ElevationFi
         _check_content(name, source, len(data))
         notes: list[Fact] = []
         crs, vertical = _reference(name, source, crs_if_missing, notes)
-        kept, sample = _elevations(name, source, notes)
-        values = kept if kept is not None else _windows(name, data, source, sample)
+        values = _elevations(name, data, source, notes)
         affine = tuple(float(v) for v in source.transform[:6])
     return ElevationFile(values, affine, crs, vertical, tuple(notes))  # type: ignore[arg-type]
 
@@ -267,14 +280,30 @@ def _assumed(
     return crs
 
 
-def _elevations(
-    name: str, source: Any, notes: list[Fact]
-) -> tuple[NDArray[np.float32] | None, NDArray[np.float32]]:
-    """Read all cells, strip by strip; return them unless they are too many, and some."""
+def _elevations(name: str, data: bytes, source: Any, notes: list[Fact]) -> Cells:
+    """Look at all cells; return them, or where there are too many what reads them."""
     unit = _unit(name, source, notes)
+    kept = None
+    if source.width * source.height <= MAX_CELLS:
+        kept = np.empty((source.height, source.width), np.float32)
+        seen = _looked_at(source, unit, kept)
+    else:  # what the very same bytes held the last time
+        key = f"grid {source.driver} {hashlib.sha256(data).hexdigest()}"
+        seen = remembered(key, SeenCells, lambda: _looked_at(source, unit))
+    if seen.lost:
+        cells = count(seen.lost)
+        says = fact("terrain-cells-empty", terrain=words(name), cells=cells)
+        notes.append(says)
+    if not seen.some:
+        raise _fault(name, "no elevation in any cell")
+    return _windows(name, data, source, seen.sample) if kept is None else kept
+
+
+def _looked_at(
+    source: Any, unit: str, kept: NDArray[np.float32] | None = None
+) -> SeenCells:
+    """Read all cells, strip by strip, and keep them where there is room."""
     size, lost = source.width * source.height, 0
-    held = size <= MAX_CELLS
-    kept = np.empty((source.height, source.width) if held else (0, 0), np.float32)
     down, along = np.divmod(np.arange(0, size, sample_step(size)), source.width)
     sample, some = np.empty(down.size, dtype=np.float32), False
     for window in _pieces(source):
@@ -285,14 +314,9 @@ def _elevations(
         own = (down >= rows.start) & (down < rows.stop)
         own &= (along >= columns.start) & (along < columns.stop)
         sample[own] = values[down[own] - rows.start, along[own] - columns.start]
-        if held:
+        if kept is not None:
             kept[rows, columns] = values
-    if lost:
-        says = fact("terrain-cells-empty", terrain=words(name), cells=count(lost))
-        notes.append(says)
-    if not some:
-        raise _fault(name, "no elevation in any cell")
-    return (kept if held else None), sample
+    return SeenCells(lost, some, sample)
 
 
 def _unit(name: str, source: Any, notes: list[Fact]) -> str:

@@ -8,6 +8,7 @@ import pytest
 import rasterio
 from scipy.interpolate import RegularGridInterpolator
 
+from scorer import recall
 from scorer.errors import InputError
 from scorer.event.model import Blob
 from scorer.facts import count, fact, words
@@ -15,6 +16,8 @@ from scorer.geodesy import cells, gridfile
 from scorer.geodesy.cells import Sent, Unsent, Windows, sample_of
 from scorer.geodesy.gridfile import read_grid
 from scorer.geodesy.terrain import Terrain
+from scorer.recall import Recall
+from scorer.remembered import remembering_in
 from tests.scorer.geodesy.grids import blob, geotiff, hills
 
 TILED = {"tiled": True, "blockxsize": 64, "blockysize": 64, "compress": "deflate"}
@@ -134,6 +137,66 @@ def test_a_grid_that_is_kept_whole_is_held_once(monkeypatch):
 
     assert np.array_equal(found.data, ground.astype("f4"))
     assert peak < 1.25 * found.data.nbytes
+
+
+@pytest.fixture
+def looks(large, tmp_path, monkeypatch):
+    """How often all cells of a grid were looked at; what was found is remembered."""
+    seen = []
+
+    def spied(*given, real=gridfile._looked_at):
+        seen.append(given)
+        return real(*given)
+
+    monkeypatch.setattr(gridfile, "_looked_at", spied)
+    with remembering_in(lambda: Recall(tmp_path / "logs.sqlite")):
+        yield seen
+
+
+def said(data):
+    """Return what a grid says, places outside and its notes included."""
+    grid = read_grid("fine.tif", data, None)
+    rows, columns = np.divmod(np.arange(60_000), 300)
+    heights = grid.data[rows, columns].tobytes(), grid.data.sample.tobytes()
+    return *heights, grid.affine, grid.crs, grid.notes
+
+
+def test_a_grid_that_was_looked_at_before_says_the_same_unlooked_at(looks):
+    ground = lake()
+    ground[:, ::2] = -9999
+    data = geotiff(ground, **TILED)
+
+    first, again = said(data), said(data)
+
+    assert first == again
+    assert [note.kind for note in first[-1]] == ["terrain-cells-empty"]
+    assert len(looks) == 1
+
+
+def test_a_grid_that_was_altered_is_looked_at_anew(looks):
+    ground = lake()
+    first = said(geotiff(ground, **TILED))
+    ground[100, 100] += 1
+
+    assert said(geotiff(ground, **TILED)) != first
+    assert len(looks) == 2
+
+
+def test_a_grid_cut_short_is_refused_though_it_was_sound_before(looks):
+    data = geotiff(lake(), **TILED)
+    said(data)
+
+    with pytest.raises(InputError, match="damaged"):
+        said(data[: len(data) // 2])
+
+
+def test_what_another_version_saw_of_a_grid_counts_for_nothing(looks, monkeypatch):
+    data = geotiff(lake(), **TILED)
+    first = said(data)
+    monkeypatch.setattr(recall, "fingerprint", lambda: "of another version")
+
+    assert said(data) == first
+    assert len(looks) == 2
 
 
 def test_larger_than_anything_is_refused_with_what_to_do(large, monkeypatch):
