@@ -36,8 +36,9 @@ FIRST_FONT, LAST_FONTS = "Noto Sans", ("Sheet Han", "Sheet Hangul", "Sheet Signs
 _LACKING = re.compile(r'the text `"(.+?)"` could not be displayed')
 LONG_WORD = re.compile(r"[^\s-]{16}(?=[^\s-]{4})")
 """The beginning of a word that is wider than a column: it may break after this."""
-LONG = 60
-"""Parts of a sheet (slips of so many pilots, say) from which on it is long."""
+LONG = 300_000
+"""Bytes of words and pictures from which on a sheet is long: typst takes, and keeps, some
+thousand times as much for rows of tables, and less for pictures."""
 _HASH = re.compile(r"[0-9a-f]{64}")
 
 
@@ -104,7 +105,8 @@ class ReadySheet:
 
     def pdf(self) -> bytes:
         """Set it; what is long in a process of its own, for its memory ends with it."""
-        made = _set_apart(self) if len(self.tree["parts"]) > LONG else None
+        given = json.dumps([self.template, self.tree, self.moment.isoformat()]).encode()
+        made = _set_apart(given) if len(given) > LONG else None
         return made or typeset(self.template, self.tree, self.moment)
 
     def pictures(self, dots_per_inch: float) -> list[bytes]:
@@ -115,9 +117,8 @@ class ReadySheet:
         return [page for page in pages if page is not None]
 
 
-def _set_apart(sheet: ReadySheet) -> bytes | None:
+def _set_apart(given: bytes) -> bytes | None:
     """Set a sheet in a fresh process; None where that cannot be."""
-    given = json.dumps([sheet.template, sheet.tree, sheet.moment.isoformat()]).encode()
     try:
         done = subprocess.run(  # noqa: S603 - our own program
             [sys.executable, "-c", f"from {__name__} import set_given; set_given()"],
