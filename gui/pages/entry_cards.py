@@ -11,6 +11,7 @@ from gui.flow import drop
 from gui.models.settling import SettleAnswer, differing, first_of
 from gui.parts.keycap import KeyCap
 from gui.parts.oneline import OneLine
+from gui.parts.wrapped import Wrapped
 from gui.theme import BETWEEN, COLUMNS, INSIDE, NOON, Theme
 from gui.widgets import label
 
@@ -34,7 +35,8 @@ class EntryCard(QFrame):
         if sum(differs for _, differs in self._pieces) > MOST_DIFFERING:
             self._pieces = ()
         self.cap = KeyCap(str(number))
-        self.value = label(look="figure")
+        # What was measured is large; a sentence in its place would push all else away.
+        self.value = Wrapped(look="figure" if side.keying else "title")
         self.value.setTextFormat(Qt.TextFormat.RichText)
         head = QHBoxLayout()
         head.setSpacing(INSIDE)

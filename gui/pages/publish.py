@@ -64,6 +64,8 @@ from scorer.ledger.publish import file_hashes
 from scorer.units import Unreadable, duration_s
 from scorer.words.voice import Voice
 
+PAST = 2
+"""So many earlier versions are in sight; all of them in the list."""
 READY = needs(Condition.EVENT, Condition.WRITABLE, Condition.RESULTS, Condition.IDLE)
 OPEN = needs(Condition.EVENT)
 
@@ -160,8 +162,6 @@ class PublishPage(Page):
         self.past_card = Card(voice.word("went-up"))
         self.past = RowList(voice.word("went-up"))
         self.past.chosen.connect(lambda _: self.choice.emit())
-        self.past.setMinimumHeight(60)
-        self.past.setMaximumHeight(96)
         self.past_card.body.addWidget(self.past)
         self.past_buttons = self.buttons("take_down", "write_files", "open_folder")
         self.past_card.body.addWidget(self.past_buttons)
@@ -240,6 +240,8 @@ class PublishPage(Page):
         if snapshot is not None and self.kept.restore():
             self.more.show()
         self.past.show_rows([_past_row(row) for row in rows])
+        tall = max(self.past.sizeHintForRow(0), 0) * min(len(rows), PAST)
+        self.past.setFixedHeight(tall + 2 * self.past.frameWidth())
         self.arrange()
         self._maybe_look()
         if snapshot is None:

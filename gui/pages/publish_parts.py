@@ -118,8 +118,8 @@ class GoesUp(Card):
         for row, (one, other) in enumerate(zip(self.left, self.right, strict=True), 1):
             for told in (one, other):
                 told.setWordWrap(True)
-            grid.addWidget(one, row, 0)
-            grid.addWidget(other, row, 1)
+            grid.addWidget(one, row, 0, Qt.AlignmentFlag.AlignTop)
+            grid.addWidget(other, row, 1, Qt.AlignmentFlag.AlignTop)
         grid.setColumnStretch(0, 1)
         grid.setColumnStretch(1, 1)
         self.body.addLayout(grid)

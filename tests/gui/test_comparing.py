@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QApplication, QLabel
 
 from gui.models.matters import MatterList, MatterRow
 from gui.models.settling import (
+    SettleAnswer,
     Sort,
     differing,
     drafts_of,
@@ -17,7 +18,9 @@ from gui.models.settling import (
     settle_rows,
     whole,
 )
+from gui.pages.entry_cards import EntryCards
 from gui.snapshot import look
+from gui.theme import NOON
 from scorer.event.matter import Matter, grouped
 from scorer.event.matters import MARK_FAR_FROM_TRACK, STACK_UNFIT
 from scorer.facts import fact, inner, pilot, place
@@ -300,3 +303,18 @@ def test_reasons_used_before_come_first_then_usual_ones(desk):
     assert len(told) == 3
     said = Voice().say(whole(holds(row, 1, ""), told[0]))
     assert said.endswith(f"{told[0]}.")
+
+
+def test_what_is_said_in_place_of_a_value_takes_the_room_there_is(qtbot):
+    """A long one made the page wider than the screen."""
+    said = "pilot 10 Siobhán Pennerfyn of the second crew (26 ft at 07:49:52)"
+    cards = EntryCards()
+    qtbot.addWidget(cards)
+    cards.show_sides(
+        [SettleAnswer(title="Take it as it fits", by="", at="", value=said)], NOON
+    )
+    assert cards.minimumSizeHint().width() < 400
+    cards.resize(420, cards.sizeHint().height())
+    cards.show()
+    value = cards.cards[0].value
+    qtbot.waitUntil(lambda: value.height() >= value.heightForWidth(value.width()) > 0)
