@@ -7,6 +7,8 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QLabel, QSizePolicy
 
+from gui.parts.write import in_order
+
 
 class OneLine(QLabel):
     """A label that shortens its text to its room, to a few letters at the least."""
@@ -43,4 +45,4 @@ class OneLine(QLabel):
         painter.setPen(self.palette().color(self.foregroundRole()))
         # A number before a name that is read from right to left stays before it.
         force = Qt.TextFlag.TextForceLeftToRight if text[:1].isdigit() else 0
-        painter.drawText(box, int(self.alignment()) | int(force), text)
+        painter.drawText(box, int(self.alignment()) | int(force), in_order(text))

@@ -4,6 +4,7 @@ Painters write the same words again with each scroll, choice and visit; what Qt 
 longest for is laying them out.
 """
 
+import re
 from functools import lru_cache
 from math import ceil
 
@@ -19,6 +20,10 @@ from PySide6.QtGui import (
 from gui.style import LOOK
 from gui.theme import Type
 
+LEFT_TO_RIGHT = "\u200e"
+LETTERS = "\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufeff"
+RIGHT_TO_LEFT = re.compile(f"[{LETTERS}]")
+BEFORE_NUMBER = re.compile(rf"(?<=[{LETTERS}])(?=[^\w{LETTERS}]*\d)")
 MOST = 8192
 """Texts that are kept laid out: those of some pages of the largest events."""
 FLAT = QTextOption(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignAbsolute)
@@ -63,9 +68,20 @@ def write(
     return wide
 
 
+def in_order(text: str) -> str:
+    """Return a text in which each number stays beside the name that follows it.
+
+    After a name that is read from right to left a number would be taken into it: `21 …, 38
+    Søren` would read as if 38 were the first one's.
+    """
+    if not RIGHT_TO_LEFT.search(text):
+        return text
+    return LEFT_TO_RIGHT + BEFORE_NUMBER.sub(LEFT_TO_RIGHT, text)
+
+
 @lru_cache(MOST)
 def _laid(text: str, size: Type, *, bold: bool) -> QStaticText:
-    made = QStaticText(text)
+    made = QStaticText(in_order(text))
     made.setTextFormat(Qt.TextFormat.PlainText)
     made.setTextOption(FLAT)
     made.setPerformanceHint(QStaticText.PerformanceHint.AggressiveCaching)

@@ -1,9 +1,11 @@
 """Contrast of both looks, by the formula of the Web Content Accessibility Guidelines 2.1."""
 
 import pytest
+from PySide6.QtGui import QFont, QTextLayout
 
 from gui.keys import Key
 from gui.parts.capbutton import CapButton
+from gui.parts.write import in_order
 from gui.style import style_sheet
 from gui.theme import DUSK, NOON, SIZES, Tone, Type, contrast, luminance
 
@@ -96,3 +98,21 @@ def test_the_words_of_the_main_button_are_read(window, ready):
     words = button.words.palette().color(button.words.foregroundRole()).name()
     assert contrast(words, NOON.accent if ready else NOON.window) >= 7
     button.setParent(None)
+
+
+@pytest.mark.parametrize(
+    ("text", "numbers"),
+    [
+        ("21 ريحانة الوهّابيّ, 38 Søren Grønnvik", ["21", "38"]),
+        ("נועה שקדיאל (13) · 40", ["13", "40"]),
+        ("38 Søren, 21 ريحانة", ["38", "21"]),
+    ],
+)
+def test_a_number_stays_before_the_name_that_follows_it(text, numbers):
+    """Asked of Qt's own layout: numbers stand on the screen in the order of the text."""
+    layout = QTextLayout(in_order(text), QFont("Noto Sans"))
+    layout.beginLayout()
+    line = layout.createLine()
+    layout.endLayout()
+    at = [line.cursorToX(in_order(text).index(number))[0] for number in numbers]
+    assert at == sorted(at)
