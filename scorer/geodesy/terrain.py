@@ -12,7 +12,6 @@ from scorer.event.model import Blob
 from scorer.facts import Fact
 from scorer.geodesy.arrays import Array, floats, mapped
 from scorer.geodesy.cells import Cells, Whole
-from scorer.geodesy.gridfile import read_grid
 
 _RIM = 0.5 + 1e-9
 
@@ -121,6 +120,9 @@ class Terrain:
 @lru_cache(maxsize=1)
 def _opened(blob: Blob, crs_if_missing: str | None) -> Terrain:
     """Read a grid; the last one is kept, since checks and each score ask for it."""
+    # What reads files of grids takes long to load: not for events that have none.
+    from scorer.geodesy.gridfile import read_grid  # noqa: PLC0415
+
     grid = read_grid(blob.name, blob.data, crs_if_missing)
     return Terrain(
         data=grid.data,
