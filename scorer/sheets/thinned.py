@@ -56,12 +56,13 @@ def _onward(
     """
     onward = np.arange(len(time_s))
     start = np.arange(len(time_s) - 1)
-    low = np.full((len(columns), len(start)), -np.inf)
+    here_s, here = time_s[:-1], columns[:, :-1]
+    low = np.full(here.shape, -np.inf)
     high, step = -low, 1
     while len(start):
         end = start + step
-        run = time_s[end] - time_s[start]
-        rise = columns[:, end] - columns[:, start]
+        run = time_s.take(end) - here_s
+        rise = columns.take(end, axis=1) - here
         slope = rise / run
         fits = ((low <= slope) & (slope <= high)).all(axis=0)
         onward[start[fits]] = end[fits]
@@ -70,5 +71,6 @@ def _onward(
         step += 1
         grows = (low <= high).all(axis=0) & (start + step < len(time_s))
         grows &= step <= LONGEST
-        start, low, high = start[grows], low[:, grows], high[:, grows]
+        start, here_s = start[grows], here_s[grows]
+        here, low, high = (part.compress(grows, 1) for part in (here, low, high))
     return onward
