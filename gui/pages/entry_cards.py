@@ -61,6 +61,7 @@ class EntryCard(QFrame):
         whole.addLayout(head)
         whole.addWidget(self.value)
         whole.addLayout(grid)
+        whole.addStretch(1)  # cards of unequal height begin on one line
 
     def dress(self, theme: Theme) -> None:
         """Write the value, what differs in the colour of what blocks."""

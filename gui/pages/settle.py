@@ -4,6 +4,7 @@ Ranks and points are not here: which entry is right does not depend on what it i
 """
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any
 
 from PySide6.QtCore import QSize, Qt
@@ -339,10 +340,14 @@ class SettlePage(DecidingPage):
             self._go_on(row)
 
     def _drafts(self, row: SettleRow, take: int) -> tuple[Draft, ...]:
+        ledger, who = self.session.ledger, self.session.who
+        if ledger is None:
+            return ()
+        # Both of two marks: in the event that pages are given, what somebody else
+        # entered once does not stand, also where it counts.
+        row = replace(row, state=ledger.state())
         try:
-            return drafts_of(
-                row, take, self.value.text(), self.bar.why, self.session.who
-            )
+            return drafts_of(row, take, self.value.text(), self.bar.why, who)
         except ScorerError as error:
             self.bar.say(str(error), "bad")
             return ()

@@ -83,7 +83,11 @@ def _named(meant: Fact) -> list[int]:
 
 
 def _exchanged(state: State, one: Slot, other: Slot, why: str) -> tuple[Draft, ...]:
-    return (*_moved(state, one, other, why), *_moved(state, other, one, why))
+    """Exchange two marks; never one of them alone: the other one would be lost."""
+    both = (*_moved(state, one, other, why),), (*_moved(state, other, one, why),)
+    if not all(both):
+        raise _refuse("as-meant-nothing")
+    return both[0] + both[1]
 
 
 def _given(state: State, slot: Slot, to: Slot, why: str) -> tuple[Draft, ...]:

@@ -6,6 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLabel
 
+from gui.blind import blinded
 from gui.models.matters import MatterList, MatterRow
 from gui.models.settling import (
     SettleAnswer,
@@ -25,6 +26,7 @@ from scorer.event.matter import Matter, grouped
 from scorer.event.matters import MARK_FAR_FROM_TRACK, STACK_UNFIT
 from scorer.facts import fact, inner, pilot, place
 from scorer.ledger.acts import MarkSettled
+from scorer.ledger.faults import LedgerError
 from scorer.words.voice import Voice
 from tests.gui.helpers import enter, page, press, settled, type_text
 
@@ -200,6 +202,21 @@ def test_swapped_marks_are_one_decision_for_two_pilots(desk):
     accepted = drafts_of(row, 2, "", "seen to fall there", "Yrsa")
     assert len(accepted) == 2
     assert {d.act.kind for d in accepted} == {"acceptance"}
+
+
+def test_half_a_swap_is_never_recorded(desk):
+    """The event that pages are given lacks what somebody else entered: a mark was lost."""
+    slots, who, seen_all = seen(desk)
+    one, other = (int(s.slot.pilot) for s in slots)
+    rows = settle_rows(seen_all, swapped(desk, one, other), who)
+    (row,) = (r for r in rows if r.sort is Sort.UNFIT)
+    hidden = {s.slot for s in slots[:1]}
+    lacking = blinded(desk.session.snapshot, "Nobody", frozenset(hidden)).state
+    row = replace(row, state=lacking)
+    with pytest.raises(LedgerError):
+        drafts_of(row, 1, "", "both numbers on the sheet", "Yrsa")
+    made = page(desk, "settle")._drafts(row, 1)
+    assert {d.act.fields["pilot"] for d in made} == {str(one), str(other)}
 
 
 def test_a_mark_that_fits_otherwise_is_taken_so_in_one_decision(desk):
