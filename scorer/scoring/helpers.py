@@ -4,18 +4,17 @@ They may end at any time, all of them, and one that waits for them would never k
 executor only says so of processes that it started itself.
 """
 
-import time
 from collections.abc import Callable, Iterable
 from concurrent.futures import FIRST_COMPLETED, Executor, Future, wait
 from typing import TypeVar
 
 from scorer.errors import ScorerError
 
-SILENT_S = 600.0
-"""So long nothing that was handed out may come back.  A piece of work takes some seconds;
-a cluster may be busy with other things, or bring up new workers."""
 LOOK_S = 1.0
-"""How often one looks whether it is that long."""
+"""How long one waits before one looks whether anything came back."""
+MOST_LOOKS = 600
+"""So often in a row nothing may have: ten minutes.  A piece of work takes some seconds; a
+cluster may be busy with other things, or bring up new workers."""
 T = TypeVar("T")
 
 
@@ -49,11 +48,12 @@ class Helpers:
             ended = wait(waiting, timeout=LOOK_S, return_when=FIRST_COMPLETED).done
             if ended:
                 return ended
-            if time.monotonic() - self._last_s > SILENT_S:
-                raise ScorerError(_SILENT.format(SILENT_S / 60))
+            self._looks += 1
+            if self._looks > MOST_LOOKS:
+                raise ScorerError(_SILENT.format(MOST_LOOKS * LOOK_S / 60))
 
     def _heard(self, _: object) -> None:
-        self._last_s = time.monotonic()
+        self._looks = 0
 
 
 def failed(future: Future[T]) -> bool:

@@ -126,7 +126,7 @@ class Deserted(Executor):
 
 def test_nobody_waits_for_ever_where_all_workers_are_gone(monkeypatch):
     """Dask keeps work for workers that may come, and tells nobody that none is there."""
-    monkeypatch.setattr(helpers, "SILENT_S", 0.2)
+    monkeypatch.setattr(helpers, "MOST_LOOKS", 4)
     monkeypatch.setattr(helpers, "LOOK_S", 0.05)
     cluster = Deserted(takes=1)
 
