@@ -6,6 +6,8 @@ from functools import cached_property
 from multiprocessing import get_context
 from typing import TYPE_CHECKING
 
+from scorer.fresh import end_with_parent
+
 if TYPE_CHECKING:
     from scorer.event.model import Event
     from scorer.progress import Control
@@ -53,7 +55,9 @@ class Pool:
         if self._executor is None:
             # A fork of a program with threads can hang; a spawned one cannot.
             self._executor = ProcessPoolExecutor(
-                self._workers, mp_context=get_context("spawn")
+                self._workers,
+                mp_context=get_context("spawn"),
+                initializer=end_with_parent,
             )
         return self._executor
 

@@ -10,6 +10,7 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 
 from scorer.cli.screen import errors
 from scorer.event.model import Event
+from scorer.fresh import end_with_parent
 from scorer.progress import Control
 from scorer.recall import keep_of_user
 from scorer.scoring.keep import NOTHING_KEPT, Keep
@@ -32,7 +33,9 @@ def hands() -> Iterator[Executor | None]:
     if workers < 2:
         yield None
         return
-    with ProcessPoolExecutor(workers, mp_context=get_context()) as pool:
+    with ProcessPoolExecutor(
+        workers, mp_context=get_context(), initializer=end_with_parent
+    ) as pool:
         yield pool
 
 

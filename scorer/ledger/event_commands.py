@@ -16,6 +16,7 @@ from scorer.event.raw import RawEvent
 from scorer.event.strangers import without_strangers
 from scorer.facts import Fact, count, fact, inner
 from scorer.files import part_beside, put_in_place
+from scorer.fresh import end_with_parent
 from scorer.ledger.acts import DeskId, Sha256
 from scorer.ledger.again import read_again
 from scorer.ledger.against import (
@@ -118,7 +119,9 @@ def scoring_each_once() -> Iterator[Score]:
             logs = sum(len(flight.logs) for flight in event.flights)
             if logs > FEW_LOGS and not pools:
                 # A fork of a program with threads can hang; a spawned one cannot.
-                pool = ProcessPoolExecutor(mp_context=get_context("spawn"))
+                pool = ProcessPoolExecutor(
+                    mp_context=get_context("spawn"), initializer=end_with_parent
+                )
                 pools.append(stack.enter_context(pool))
             return to_json(score(event, *pools, keep=keep)).encode()
 

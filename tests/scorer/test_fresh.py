@@ -1,0 +1,59 @@
+"""Programs of ours that work for others end with them."""
+
+import os
+import signal
+import subprocess
+import sys
+import time
+
+import pytest
+
+from scorer.fresh import surroundings
+
+HANDS = """
+from scorer.cli.compute import hands
+HANDS = hands()
+def started():
+    return HANDS.__enter__()
+"""
+WINDOW = """
+from gui.pool import FEW_LOGS, Pool
+POOL = Pool(1)
+def started():
+    return POOL.for_logs(FEW_LOGS + 1)
+"""
+WORKING = """
+import os, sys, time
+if __name__ == "__main__":
+    print(started().submit(os.getpid).result(), flush=True)
+    time.sleep(600)
+"""
+PATIENCE_S = 60.0
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there a child is no zombie")
+@pytest.mark.parametrize("program", [HANDS, WINDOW], ids=["command", "window"])
+def test_who_works_for_a_program_that_is_killed_ends_too(program, tmp_path):
+    """A window that was killed left processes of hundreds of megabytes behind."""
+    file = tmp_path / "program.py"
+    file.write_text(program + WORKING)
+    with subprocess.Popen(
+        [sys.executable, file],
+        stdout=subprocess.PIPE,
+        env={**surroundings(), "SANDTAIL_CACHE": str(tmp_path)},
+    ) as one:
+        worker = int(one.stdout.readline())
+        assert runs(worker)
+        one.send_signal(signal.SIGKILL)
+    until = time.monotonic() + PATIENCE_S
+    while runs(worker) and time.monotonic() < until:
+        time.sleep(0.05)
+    assert not runs(worker)
+
+
+def runs(pid):
+    try:
+        os.kill(pid, 0)
+    except ProcessLookupError:
+        return False
+    return True
