@@ -57,15 +57,26 @@ def counts_of(matters: Iterable[Matter]) -> Counter[str]:
     return Counter(page_of(matter) for matter in matters)
 
 
-def home_rows(listed: Sequence[MatterRow], titles: dict[str, str]) -> list[ListRow]:
-    """List matters under what they keep results from; `titles` are those of pages."""
-    rows = []
-    for blocks in Blocks:
-        found = [row for row in listed if row.matter.blocks is blocks]
-        if found:
-            rows.append(head(found[0].voice.word(f"home-{blocks}"), len(found)))
-            rows += [_row(row, titles) for row in found]
-    return rows
+class HomeRows:
+    """The list of the home; a row is made once as long as its matter says the same."""
+
+    def __init__(self) -> None:
+        self._made: dict[int, tuple[MatterRow, ListRow]] = {}
+        """By which object a matter's row is, which is held here."""
+
+    def of(self, listed: Sequence[MatterRow], titles: dict[str, str]) -> list[ListRow]:
+        """List matters under what they keep results from; `titles` are those of pages."""
+        before = self._made
+        self._made = {
+            id(row): before.get(id(row)) or (row, _row(row, titles)) for row in listed
+        }
+        rows = []
+        for blocks in Blocks:
+            found = [row for row in listed if row.matter.blocks is blocks]
+            if found:
+                rows.append(head(found[0].voice.word(f"home-{blocks}"), len(found)))
+                rows += [self._made[id(row)][1] for row in found]
+        return rows
 
 
 def _row(row: MatterRow, titles: dict[str, str]) -> ListRow:

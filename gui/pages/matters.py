@@ -11,7 +11,7 @@ from PySide6.QtWidgets import (
 
 from gui.actions import Spec, needs
 from gui.keys import Key
-from gui.models.home import home_rows, open_matters, open_rows, task_cards
+from gui.models.home import HomeRows, open_matters, open_rows, task_cards
 from gui.pages.page import Form, Page
 from gui.parts.capbutton import CapButton
 from gui.parts.kept import Kept
@@ -49,6 +49,7 @@ class MattersPage(Page):
 
     def build(self) -> None:
         """Make the widgets."""
+        self.listed = HomeRows()
         self.rows = RowList("Open matters", says=True)
         self.rows.entered.connect(self._lead)
         self.rows.chosen.connect(lambda _: self._on_chosen())
@@ -126,7 +127,7 @@ class MattersPage(Page):
         listed = self.session.matters
         rows = open_rows(listed, snapshot.task(self.session.task))
         found = [row.matter for row in rows]
-        self.rows.show_rows(home_rows(rows, self.session.titles))
+        self.rows.show_rows(self.listed.of(rows, self.session.titles))
         self.cards.show_cards(
             task_cards(snapshot, self.session.results, open_matters(listed, None))
         )

@@ -14,9 +14,9 @@ from gui.frame import Frame
 from gui.models.home import (
     STOPS,
     CardLine,
+    HomeRows,
     TaskCard,
     first_and_rest,
-    home_rows,
     open_matters,
     open_rows,
 )
@@ -219,7 +219,7 @@ def test_rows_say_what_matters_say_and_no_key(desk):
     snapshot = desk.session.snapshot
     found = open_rows(desk.session.matters, None)
     voice = Voice.of(snapshot.event)
-    for row in home_rows(found, desk.session.titles):
+    for row in HomeRows().of(found, desk.session.titles):
         if not row.is_head:
             whole = {row.says, row.then, *(f"{row.says}{s}{row.then}" for s in STOPS)}
             assert voice.sentence(row.data.says) in whole
@@ -326,6 +326,18 @@ def test_a_row_names_its_pilot_once(qtbot):
     )
     assert "Rosalind" in row.says
     assert "Rosalind" not in row.beside
-    (shown,) = [r for r in home_rows([row], defaultdict(str)) if r.number == "7"]
+    (shown,) = [r for r in HomeRows().of([row], defaultdict(str)) if r.number == "7"]
     assert shown.name == "Rosalind Amberforth-Quillon"
     assert "Rosalind" not in f"{shown.says} {shown.then}"
+
+
+def test_a_row_is_made_once_as_long_as_its_matter_says_the_same(desk):
+    found = open_rows(desk.session.matters, None)
+    rows = HomeRows()
+    first = rows.of(found, desk.session.titles)
+    again = rows.of(found[1:], desk.session.titles)
+    kept = {id(row) for row in first}
+    assert {id(row) for row in again if not row.is_head} <= kept
+    assert [r.key for r in rows.of(found, desk.session.titles)] == [
+        r.key for r in first
+    ]
