@@ -1,6 +1,7 @@
 """Where the day begins: a new event, one that exists, or an invented one to try."""
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer
@@ -112,6 +113,8 @@ class StartPage(Page):
         self.body.addLayout(both, 1)
         self.body.addWidget(caution(FULL_CAUTION))
         self.kept = Kept(self.session, FORM, self._fields())
+        self._asked: Callable[[], None] | None = None
+        self.official.returnPressed.connect(self._on_named)
         self._waits_for = ""
         self._again = QTimer(self, interval=AGAIN_MS)
         self._again.timeout.connect(self._try_again)
@@ -337,9 +340,16 @@ class StartPage(Page):
         """Return the official's name; remember it for next time."""
         name = self.official.text().strip()
         if not name:
-            raise ScorerError("say who you are: your name stands beside all you enter")
+            raise ScorerError(
+                "say who you are, then Enter: your name stands beside all you enter"
+            )
         self.session.home.settings.set_text("official", name)
         return name
+
+    def _on_named(self) -> None:
+        """Go on with what was asked for before anybody had said who asks."""
+        if self._asked is not None:
+            self._asked()
 
     def make(self) -> None:
         """Make the event that the guide describes."""
@@ -356,13 +366,13 @@ class StartPage(Page):
             ground_elevation=self.elevation.text(),
             target=self.target.text(),
         )
-        desk, who = self._desk()
+        desk, who = self._desk(self.make)
         if who:
             self._start("Making", lambda _: make_event(new, desk=desk, who=who))
 
     def open(self, target: str) -> None:
         """Open an event file or a database."""
-        desk, who = self._desk()
+        desk, who = self._desk(partial(self.open, target))
         if who:
             self._start("Opening", lambda _: open_or_wait(target, desk=desk, who=who))
 
@@ -403,7 +413,7 @@ class StartPage(Page):
     def take_in(self, source: Path) -> None:
         """Make an event file beside a folder or archive, and open it."""
         file = free_file(source.parent, source.stem)
-        desk, who = self._desk()
+        desk, who = self._desk(partial(self.take_in, source))
         if who:
             self._start("Reading", lambda _: take_in(source, file, desk=desk, who=who))
 
@@ -412,14 +422,17 @@ class StartPage(Page):
         folder = self.session.home.data / "samples"
         folder.mkdir(parents=True, exist_ok=True)
         file = free_file(folder, name)
-        desk, who = self._desk()
+        desk, who = self._desk(partial(self._on_sample, item))
         if who:
             self._start("Inventing", lambda _: sample(name, file, desk=desk, who=who))
 
-    def _desk(self) -> tuple[DeskId, str]:
+    def _desk(self, again: Callable[[], None]) -> tuple[DeskId, str]:
+        """Return who is at the desk; without a name it is done once Enter says it."""
+        self._asked = None
         try:
             return this_desk(), self.who()
         except ScorerError as error:
+            self._asked = again
             say(self.told, str(error), "bad")
             self.official.setFocus()
             return DeskId(""), ""

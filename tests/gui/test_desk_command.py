@@ -9,6 +9,7 @@ import pytest
 from scorer.cli import desk
 from scorer.cli.commands import parser
 from scorer.cli.main import main
+from tests.gui.helpers import enter, type_text
 
 
 def test_the_window_gets_the_event_and_who_is_at_the_desk(monkeypatch):
@@ -74,3 +75,17 @@ def test_without_its_libraries_the_command_says_how_to_get_them(monkeypatch, cap
 @pytest.mark.parametrize("words", [["desk"], ["desk", "event"]])
 def test_the_event_may_be_left_out(words):
     assert parser().parse_args(words).run is desk.run
+
+
+def test_an_event_that_is_asked_for_opens_once_somebody_says_who_asks(
+    qtbot, window, small
+):
+    """On a new computer `sandtail desk EVENT` knows nobody yet."""
+    start = window.page_named("start")
+    start.official.clear()
+    window.open_target(str(small))
+    assert "say who you are, then Enter" in start.told.text()
+    type_text("Yrsa")
+    with qtbot.waitSignal(window.session.opened):
+        enter()
+    assert window.session.who == "Yrsa"
