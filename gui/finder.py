@@ -35,6 +35,8 @@ class Destination(NamedTuple):
     ready: bool = True
     number: int | None = None
     """A pilot's: a number typed finds just this one first."""
+    name: str = ""
+    """What it is called, where more stands in the text: found before what that says."""
 
 
 def goals_of(groups: Sequence[Actions]) -> list[Destination]:
@@ -47,7 +49,13 @@ def goals_of(groups: Sequence[Actions]) -> list[Destination]:
             key = f"   {cap(spec.key)}" if spec.key else ""
             line = f"{text}{key}   {spec.tip}  ({group.where})"
             goals.append(
-                Destination(line, action.trigger, action.toolTip(), action.isEnabled())
+                Destination(
+                    line,
+                    action.trigger,
+                    action.toolTip(),
+                    action.isEnabled(),
+                    name=text,
+                )
             )
     return goals
 
@@ -104,7 +112,8 @@ class Finder(QDialog):
 
     def _narrow(self, text: str) -> None:
         words = text.casefold().split()
-        found = [g for g in self._goals if all(w in g.text.casefold() for w in words)]
+        found = [goal for goal in self._goals if _holds(goal.text, words)]
+        found.sort(key=lambda goal: not _holds(goal.name or goal.text, words))
         if text.strip().isdigit():
             found.sort(key=lambda goal: goal.number != int(text))
         self._shown = found[:MOST_SHOWN]
@@ -130,6 +139,12 @@ class Finder(QDialog):
                 self.give()
                 return True
         return super().eventFilter(watched, event)
+
+
+def _holds(text: str, words: Sequence[str]) -> bool:
+    """Tell whether all words, without capitals, stand in a text."""
+    plain = text.casefold()
+    return all(word in plain for word in words)
 
 
 def plain_text(text: str) -> str:

@@ -815,3 +815,13 @@ def test_figures_are_never_shortened_and_the_name_keeps_some_letters(qtbot):
         assert all(table.columnWidth(i) >= least for i in seen)
         assert table.columnWidth(0) >= 14 * LOOK.metrics().averageCharWidth()
         assert crowded[-1] == 30 - len(seen)
+
+
+def test_every_page_is_the_first_that_its_name_finds(desk):
+    """What another page says of itself may hold the word, too."""
+    desk.go_to()
+    for one in desk.pages[1:]:
+        desk.finder.words.setText(one.title)
+        first = desk.finder.list.item(desk.finder.list.currentRow()).text()
+        assert one.title.casefold() in first.split("   ")[0].casefold(), one.title
+    desk.finder.reject()
