@@ -181,7 +181,7 @@ class PublishBar(QFrame):
         what = fact("publish-event")
         if wish.tasks:
             what = fact("publish-tasks", tasks=several(map(task_value, wish.tasks)))
-        never = fact("never-taken-back", version=number(version + 1))
+        never = fact("stays-on-record", version=number(version + 1))
         self._say(voice.say(what), voice.say(never), "strong")
 
     def wait(self, text: str) -> None:

@@ -2930,7 +2930,7 @@ close-lines-first = { $lines ->
   }
 publish-away = Die Datenbank antwortet nicht. Was ausgehängt wird, steht dort: veröffentlichen, sobald sie wieder da ist.
 publish-provisional-instead = Oder mit 1 als vorläufige Fassung { $version } aushängen.
-never-taken-back = Nicht zurückzunehmen, nur Fassung { $version } kann folgen.
+stays-on-record = Bleibt aufgezeichnet, auch wenn zurückgezogen; danach käme Fassung { $version }.
 not-published-lines = { $lines ->
     [one] Nicht ausgehängt: 1 Zeile ist offen
    *[other] Nicht ausgehängt: { $lines } Zeilen sind offen

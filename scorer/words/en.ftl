@@ -2932,7 +2932,7 @@ close-lines-first = { $lines ->
   }
 publish-away = The database does not answer. What goes up is written there: publish when it is back.
 publish-provisional-instead = Or publish provisional as version { $version }, with [1].
-never-taken-back = Cannot be taken back, only followed by version { $version }.
+stays-on-record = Stays on record, reverted or not; version { $version } would follow it.
 not-published-lines = { $lines ->
     [one] Not published: 1 line is open
    *[other] Not published: { $lines } lines are open
