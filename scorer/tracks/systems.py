@@ -1,7 +1,7 @@
 """Small linear systems, which each log asks for by the dozen.
 
-scipy's own functions call the same routines of LAPACK and find the same bits; what they
-do with their arguments takes several times as long as systems of ten unknowns.
+scipy's own functions call such routines of LAPACK too; what they do with their arguments
+takes several times as long as systems of ten unknowns.
 """
 
 import numpy as np
