@@ -23,6 +23,7 @@ from gui.models.home import counts_of, open_matters
 from gui.pages.page import Page
 from gui.pages.registry import HOME, PAGES, START
 from gui.pages.start import StartPage
+from gui.parts.box_letters import BoxLetters
 from gui.parts.undo import EmptyFieldUndo
 from gui.screens import ScreenMemory
 from gui.session import Session
@@ -96,6 +97,7 @@ class Window(QMainWindow):
         self._note_timer = QTimer(self, interval=NOTE_MS, singleShot=True)
         self._note_timer.timeout.connect(lambda: say(self.note, "", "note"))
         self._undo = EmptyFieldUndo(self)
+        self._letters = BoxLetters(self)
         self.tidy = Tidy(self)
         self.tidy.start()
         self.ahead = Ahead(self)

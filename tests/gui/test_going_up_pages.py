@@ -391,3 +391,14 @@ def test_what_was_not_looked_at_yet_is_not_published_and_says_so(qtbot, desk):
     assert "press again" in told[-1]
     assert not desk.jobs.busy
     publish.more.why.clear()
+
+
+def test_a_letter_typed_in_a_box_chooses_in_it(desk):
+    """P, for a protest, led to the page of the pilot; what no line begins with still does."""
+    complaints = page(desk, "complaints")
+    press(Qt.Key.Key_K)
+    type_text("1")
+    complaints.level.setFocus()
+    type_text("p")
+    assert desk.page is complaints
+    assert complaints.level.currentText() == "protest"
