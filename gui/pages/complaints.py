@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from PySide6.QtCore import QEvent, QObject
+from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
@@ -125,6 +125,8 @@ class ComplaintsPage(Page):
         self.unfit.setAccessibleName("What lacks in the complaint")
         self.unfit.hide()
         self.pilot.returnPressed.connect(self.dispute.setFocus)
+        for box in (self.task, self.level):
+            box.installEventFilter(self)
         self.dispute.returnPressed.connect(self.submit)
         row = QHBoxLayout()
         row.setSpacing(INSIDE)
@@ -255,6 +257,7 @@ class ComplaintsPage(Page):
         if task is not None and self.task.findData(task) >= 0:
             self.task.setCurrentIndex(self.task.findData(task))
         self.pilot.setFocus()
+        self.pilot.selectAll()
 
     def to_pilot(self) -> None:
         """Go to the page of the pilot."""
@@ -355,8 +358,12 @@ class ComplaintsPage(Page):
     # Qt's interface: Qt's names.
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Take an answer by its number in the reason still empty."""
+        """Take an answer by its number in the reason still empty; go on from a box."""
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
+            on = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+            if on and watched in {self.task, self.level}:
+                self.dispute.setFocus()
+                return True
             digit = event.text() if event.text() in {"1", "2", "3"} else ""
             waits = self.verdict.value is None and self.verdict.isVisible()
             if watched is self.reason and digit and waits and not self.reason.text():

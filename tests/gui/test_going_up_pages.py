@@ -402,3 +402,5 @@ def test_a_letter_typed_in_a_box_chooses_in_it(desk):
     type_text("p")
     assert desk.page is complaints
     assert complaints.level.currentText() == "protest"
+    enter()
+    assert QApplication.focusWidget() is complaints.dispute
