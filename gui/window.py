@@ -23,8 +23,7 @@ from gui.models.home import counts_of, open_matters
 from gui.pages.page import Page
 from gui.pages.registry import HOME, PAGES, START
 from gui.pages.start import StartPage
-from gui.parts.box_letters import BoxLetters
-from gui.parts.undo import EmptyFieldUndo
+from gui.parts.whose_keys import BoxLetters, EmptyFieldUndo
 from gui.screens import ScreenMemory
 from gui.session import Session
 from gui.state import Condition, facts_of

@@ -77,9 +77,6 @@ def matter_list(
     told = (hidden_matter(matter, hidden, who) for matter in found)
     known = {r.matter: r for r in before.rows if r.voice == voice} if before else {}
     rows = tuple(known.get(m) or MatterRow(matter=m, voice=voice) for m in told)
-    for row in rows:
-        _ = (
-            row.says,
-            row.beside,
-        )  # put into words here: the window's thread has no time for it
+    for row in rows:  # put into words here: the window's thread has no time for it
+        _ = row.says, row.beside
     return MatterList(rows=rows, ready=voice.say(readiness(found)))

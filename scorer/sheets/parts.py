@@ -51,21 +51,22 @@ def _about(sheet: Sheet) -> str:
 
 def _key(sheet: Sheet, part: TaskResult | FlightResult) -> str:
     if isinstance(part, FlightResult):
-        found: list[RuledFinding] = []
-        whole: TaskResult | FlightResult = part
-        name, field = f"flight {part.id}", ""
-    else:
-        found = [f for f in sheet.results.findings if f.finding.flight == part.flight]
-        whole = next(t for t in sheet.results.tasks if t.task == part.task)
-        name, field = f"task {part.task} {part.field}", part.field
-    return sheet.keyed(name, lambda: _told(sheet.keep, whole, field, found))
+        return sheet.keyed(f"flight {part.id}", lambda: _told(sheet.keep, part))
+    name = f"task {part.task} {part.field}"
+    return sheet.keyed(name, lambda: _of_task(sheet, part))
+
+
+def _of_task(sheet: Sheet, part: TaskResult) -> str:
+    found = [f for f in sheet.results.findings if f.finding.flight == part.flight]
+    whole = next(t for t in sheet.results.tasks if t.task == part.task)
+    return _told(sheet.keep, whole, part.field, found)
 
 
 def _told(
     keep: Keep,
     part: TaskResult | FlightResult,
-    field: str,
-    found: Sequence[RuledFinding],
+    field: str = "",
+    found: Sequence[RuledFinding] = (),
 ) -> str:
     """Return the key of a part, of a class of it, and of what its flight's logs showed.
 
