@@ -67,7 +67,7 @@ def gather(paths: Sequence[Path], control: Control) -> Gathered:
         except OSError as error:
             problems.append(f"{file.name}: {error.strerror or error}")
             continue
-        blob = Blob(name=file.name, sha256=sha256_of(data), data=data)
+        blob = Blob(name=file.name, sha256=sha256_of(data), content=data)
         if not is_archive(blob):
             logs.append((file.name, data))
             continue

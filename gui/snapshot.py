@@ -95,7 +95,7 @@ def look(ledger: Ledger, keep: Keep = NOTHING_KEPT) -> Snapshot:
 
 def _with_content(blob: Blob | None, ledger: Ledger) -> Blob | None:
     """Return the terrain with its content, by which entries of marks are compared."""
-    return blob and replace(blob, data=ledger.file(Sha256(blob.sha256)))
+    return blob and replace(blob, content=ledger.file(Sha256(blob.sha256)))
 
 
 def compute(

@@ -408,7 +408,7 @@ def _may_be_flight(path: Path) -> bool:
 
 
 def _blob(data: bytes, name: str) -> Blob:
-    return Blob(name=name, sha256=hashlib.sha256(data).hexdigest(), data=data)
+    return Blob(name=name, sha256=hashlib.sha256(data).hexdigest(), content=data)
 
 
 def write_folder(raw: RawEvent, folder: Path) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from enum import StrEnum
-from typing import Any
+from typing import Any, Protocol
 
 from scorer.event.matter import Acceptance, Matter
 from scorer.event.place_kinds import PlaceKind
@@ -449,6 +449,20 @@ class Ruling:
     origin: Origin = Origin()
 
 
+class Packed(Protocol):
+    """What a file holds, packed; known to fit its hash."""
+
+    @property
+    def size(self) -> int:
+        """Return how many bytes it holds once unpacked."""
+
+    def content(self, where: str) -> bytes:
+        """Unpack all of it; `where` it comes from."""
+
+    def start(self, count: int) -> bytes:
+        """Unpack so many bytes."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, repr=False)
 class Blob:
     """A file by content: a log, or the terrain grid."""
@@ -457,10 +471,27 @@ class Blob:
     """As the official received it, relative to the event folder."""
     sha256: str
     """Hash of `data`, lower-case hexadecimal."""
-    data: bytes
+    content: bytes | Packed = field(compare=False)
+
+    @property
+    def data(self) -> bytes:
+        """What the file holds; whoever asks more than once keeps it."""
+        own = self.content
+        return own if isinstance(own, bytes) else own.content(self.name)
+
+    @property
+    def size(self) -> int:
+        """Bytes of `data`."""
+        own = self.content
+        return len(own) if isinstance(own, bytes) else own.size
+
+    def start(self, count: int) -> bytes:
+        """Return the first bytes of `data`."""
+        own = self.content
+        return own[:count] if isinstance(own, bytes) else own.start(count)
 
     def __repr__(self) -> str:
-        return f"Blob({self.name!r}, {len(self.data)} bytes, {self.sha256[:12]})"
+        return f"Blob({self.name!r}, {self.size} bytes, {self.sha256[:12]})"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

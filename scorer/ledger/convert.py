@@ -45,9 +45,7 @@ def to_drafts(
     drafts = [_settings(raw, why)]
     if raw.terrain is not None:
         blob = raw.terrain
-        act = TerrainSet(
-            name=blob.name, sha256=Sha256(blob.sha256), size=len(blob.data)
-        )
+        act = TerrainSet(name=blob.name, sha256=Sha256(blob.sha256), size=blob.size)
         drafts.append(Draft(act=act, why=why, files={act.sha256: blob.data}))
     drafts += [
         Draft(act=PilotSet(fields=row.fields, source=source_of(row.origin)), why=why)
@@ -108,7 +106,7 @@ def _flight(flight: RawFlight, why: str) -> Iterator[Draft]:
             flight=flight.id,
             name=log.blob.name,
             sha256=sha256,
-            size=len(log.blob.data),
+            size=log.blob.size,
             problem=log.problem,
         )
         yield Draft(act=act, why=why, files={sha256: log.blob.data})

@@ -14,6 +14,7 @@ from pathlib import Path
 
 from scorer.ledger.acts import Sha256
 from scorer.ledger.faults import DamagedError, LedgerError
+from scorer.remembered import remembered
 
 PIECE = 2**18
 """Bytes in hand at a time."""
@@ -62,6 +63,12 @@ class StoredFile(_Packed):
 
     def _data(self) -> bytes:
         return self.data
+
+    def start(self, count: int) -> bytes:
+        """Return the first bytes of the content."""
+        if self.encoding != "zlib":
+            return self.data[:count]
+        return zlib.decompressobj().decompress(self.data, count)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,6 +158,23 @@ def spool(
         SpooledFile(sha256=own.sha256, size=own.size, encoding="zlib", path=path)
         for own, path in zip(counted, paths, strict=True)
     ]
+
+
+def checked(files: Sequence[StoredFile], where: str) -> dict[Sha256, StoredFile]:
+    """Return stored files by their addresses, or raise DamagedError where one does not fit.
+
+    Just these bytes that were unpacked before, by an earlier program maybe, are not again.
+    """
+    told = hashlib.sha256()
+    for own in files:
+        packed = hashlib.sha256(own.data).hexdigest()
+        told.update(repr((own.sha256, own.size, own.encoding, packed)).encode())
+
+    def fit() -> bool:
+        return not any(False for own in files for _ in own.pieces(where))
+
+    remembered(f"files that fit: {told.hexdigest()}", bool, fit)
+    return {own.sha256: own for own in files}
 
 
 def address_of(content: Filed) -> Sha256:

@@ -125,7 +125,7 @@ def event_of(state: State, load: Loader | None = None) -> Event:
 
 
 def _agreed(event: Event, keep: Keep) -> dict[Slot, Agreed]:
-    if event.terrain is not None and not event.terrain.data:
+    if event.terrain is not None and not event.terrain.size:
         event = replace(event, terrain=None)
     try:
         site = Site.of(event)

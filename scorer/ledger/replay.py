@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 
 from scorer.event.entries import between, entry_text
 from scorer.event.matter import Matter
-from scorer.event.model import Blob, Origin, SetAside
+from scorer.event.model import Blob, Origin, Packed, SetAside
 from scorer.event.moments import zone_of
 from scorer.event.raw import RawEvent, RawFlight, RawLog, RawRow
 from scorer.ledger.acts import (
@@ -60,8 +60,8 @@ from scorer.ledger.moved import of_moves
 from scorer.ledger.numbers import of_numbers
 from scorer.ledger.resolve import Conflict, Current, entered_by, log_key
 
-Loader = Callable[[Sha256], bytes]
-"""Fetches a file by its content address."""
+Loader = Callable[[Sha256], bytes | Packed]
+"""Fetches a file by its content address, held against it."""
 A = TypeVar("A", bound=Act)
 
 
@@ -311,7 +311,9 @@ class State:
         terrain = self.all_of(TerrainSet)
         renewed = {act.flight: c.entry for c, act in self.all_of(AirRenewed)}
         came = ((c.entry, act) for c, act in self.all_of(AirSet))
-        airs = air_down((*self._up(), *came), renewed, load)
+        airs = air_down(
+            (*self._up(), *came), renewed, lambda own: _blob("", own, load).data
+        )
         return replace(
             self.roster(),
             places=tuple(act.feature for _, act in self.all_of(PlaceSet)),
@@ -534,7 +536,7 @@ def _free_name(name: str, sha256: str, taken: set[str]) -> str:
 
 
 def _blob(name: str, sha256: Sha256, load: Loader) -> Blob:
-    return Blob(name=name, sha256=sha256, data=load(sha256))
+    return Blob(name=name, sha256=sha256, content=load(sha256))
 
 
 def _log_blob(name: str, log: LogHeld, load: Loader) -> tuple[Blob, str]:
@@ -542,4 +544,4 @@ def _log_blob(name: str, log: LogHeld, load: Loader) -> tuple[Blob, str]:
     try:
         return _blob(name, log.sha256, load), log.problem
     except (MissingBlobError, DamagedError) as error:
-        return Blob(name=name, sha256=log.sha256, data=b""), str(error)
+        return Blob(name=name, sha256=log.sha256, content=b""), str(error)

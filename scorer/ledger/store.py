@@ -42,7 +42,7 @@ from scorer.ledger.faults import (
     ReadOnlyError,
     TokenError,
 )
-from scorer.ledger.files import AtRest, Content, HeldFile, StoredFile, pack
+from scorer.ledger.files import AtRest, Content, HeldFile, StoredFile, checked, pack
 from scorer.ledger.schema import BLOB, ENTRY, READ
 from scorer.ledger.server import desk_role
 
@@ -487,16 +487,17 @@ class Store:
             for row in rows
         }
 
-    def reader(self, wanted: Iterable[Sha256]) -> Callable[[Sha256], bytes]:
-        """Return what reads files as `file` does; those wanted are fetched together."""
-        try:
-            at_rest = self._stored_files(list(dict.fromkeys(wanted)))
-        except DamagedError:  # one alone is damaged, perhaps: each tells by itself
-            at_rest = {}
+    def reader(self, wanted: Iterable[Sha256]) -> Callable[[Sha256], StoredFile]:
+        """Return what gives files, packed and checked; those wanted come together."""
+        at_rest: dict[Sha256, StoredFile] = {}
+        for some in _chunks(list(dict.fromkeys(wanted))):
+            with suppress(DamagedError):  # one alone, perhaps: each tells by itself
+                at_rest |= checked([*self._stored_files(some).values()], self.where)
 
-        def read(sha256: Sha256) -> bytes:
-            held = at_rest.get(sha256)
-            return self.file(sha256) if held is None else held.content(self.where)
+        def read(sha256: Sha256) -> StoredFile:
+            if sha256 not in at_rest:
+                return checked([self.stored_file(sha256)], self.where)[sha256]
+            return at_rest[sha256]
 
         return read
 
@@ -520,25 +521,25 @@ class Store:
 
 
 class FilesAtHand:
-    """Files of a store, kept from one reading of an event to the next."""
+    """Files of a store, kept from one reading of an event to the next, packed."""
 
     def __init__(self, store: Store) -> None:
         self._store = store
-        self._kept: dict[Sha256, bytes] = {}
+        self._kept: dict[Sha256, StoredFile | bytes] = {}
 
     @contextmanager
     def reading(
         self, wanted: Iterable[Sha256], fresh: Mapping[Sha256, bytes] = NO_FILES
-    ) -> Iterator[Callable[[Sha256], bytes]]:
+    ) -> Iterator[Callable[[Sha256], StoredFile | bytes]]:
         """Give what reads files; of those kept, what it did not read is let go.
 
         Those wanted are fetched together; `fresh` are some that nobody stored yet.
         """
-        used: dict[Sha256, bytes] = {}
+        used: dict[Sha256, StoredFile | bytes] = {}
         held = {**self._kept, **fresh}
         read = self._store.reader(name for name in wanted if name not in held)
 
-        def load(sha256: Sha256) -> bytes:
+        def load(sha256: Sha256) -> StoredFile | bytes:
             if sha256 not in used:
                 kept = held.get(sha256)
                 used[sha256] = read(sha256) if kept is None else kept

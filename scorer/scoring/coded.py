@@ -226,8 +226,12 @@ class _Writer:
 
     def file(self, value: Blob) -> Any:
         if self.known is not None:
-            return ["B", value.name, value.sha256, len(value.data)]
-        return ["c", self.name(Blob), *self.trees(_values(value))]
+            return ["B", value.name, value.sha256, value.size]
+        return [
+            "c",
+            self.name(Blob),
+            *self.trees((value.name, value.sha256, value.data)),
+        ]
 
     def terrain(self, value: Terrain) -> Any:
         if self.known is not None and value.sha256:

@@ -67,7 +67,7 @@ def read_archive(blob: Blob) -> LogArchive:
 
 def is_archive(blob: Blob) -> bool:
     """Tell whether a file is a zip, by its content."""
-    return blob.data[:4] in (b"PK\x03\x04", b"PK\x05\x06")
+    return blob.start(4) in (b"PK\x03\x04", b"PK\x05\x06")
 
 
 class _RefusedError(Exception):
@@ -123,7 +123,7 @@ class _Opening:
         digest = hashlib.sha256(data).hexdigest()
         if inner:
             name = str(PurePosixPath(blob.name).with_suffix("") / name)
-        file = Blob(name=name, sha256=digest, data=data)
+        file = Blob(name=name, sha256=digest, content=data)
         if not is_archive(file):
             self.blobs.append(file)
         elif inner:

@@ -76,8 +76,8 @@ def split_lines(blob: Blob) -> Lines:
 
 def refuse_oversize(blob: Blob) -> None:
     """Raise InputError for a log that no logger wrote in a flight."""
-    if len(blob.data) > MAX_LOG_BYTES:
-        size, most = len(blob.data) / 2**20, MAX_LOG_BYTES / 2**20
+    if blob.size > MAX_LOG_BYTES:
+        size, most = blob.size / 2**20, MAX_LOG_BYTES / 2**20
         raise too_big(blob, f"{size:.0f} MiB", f"a log of at most {most:.0f} MiB")
 
 

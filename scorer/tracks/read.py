@@ -53,6 +53,7 @@ def read_log(
         The log cannot be used; the faults name file, line and reason.
     """
     refuse_oversize(blob)
+    blob = replace(blob, content=blob.data)
     if not _SOMETHING.search(blob.data):
         raise _unknown(blob, "an empty file")
     blob = _plain(blob)
@@ -66,9 +67,11 @@ def _plain(blob: Blob) -> Blob:
     """Return UTF-16 text as UTF-8, without a byte order mark; XML stays as it is."""
     coding = _UTF16.get(blob.data[:2])
     if coding is None:
-        return replace(blob, data=blob.data.removeprefix(b"\xef\xbb\xbf"))
+        return replace(blob, content=blob.data.removeprefix(b"\xef\xbb\xbf"))
     text = blob.data[2:].decode(coding, errors="replace")
-    return blob if "<gpx" in text[:SNIFF_BYTES] else replace(blob, data=text.encode())
+    return (
+        blob if "<gpx" in text[:SNIFF_BYTES] else replace(blob, content=text.encode())
+    )
 
 
 def _format(blob: Blob) -> LogFormat:

@@ -55,7 +55,7 @@ def make_tile():
 def main():
     """Print a table of times and ratios."""
     data = make_tile()
-    terrain = Terrain.open(Blob(name="tile.tif", sha256="", data=data))
+    terrain = Terrain.open(Blob(name="tile.tif", sha256="", content=data))
     rng = np.random.default_rng(1)
     lat, lon = 42.4 + 0.2 * rng.random(FIXES), -1.6 + 0.2 * rng.random(FIXES)
     plane = Plane("EPSG:25830")

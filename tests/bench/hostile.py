@@ -165,7 +165,7 @@ def hostile(event, seed):
             data, name = zipped(f"{number + 1:03}.{ending}", data), f"logs/{number}.zip"
         pilot = event.pilots[number % len(event.pilots)].number
         sha256 = hashlib.sha256(data).hexdigest()
-        blob = Blob(name=name, sha256=sha256, data=data)
+        blob = Blob(name=name, sha256=sha256, content=data)
         logs.append(LogFile(blob=blob, pilot=pilot if rng.random() < 0.7 else None))
     flight = replace(event.flights[0], logs=tuple(logs))
     return replace(event, flights=(flight,))

@@ -29,7 +29,7 @@ DAY = date(2026, 9, 12)
 
 def one(data):
     """Read one input in every way there is."""
-    log = Blob(name=NAMES[len(data) % len(NAMES)], sha256="", data=data)
+    log = Blob(name=NAMES[len(data) % len(NAMES)], sha256="", content=data)
     if is_archive(log):
         read_archive(log)
     with suppress(InputError):

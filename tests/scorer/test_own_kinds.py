@@ -86,7 +86,7 @@ def own_place(monkeypatch):
 @pytest.fixture
 def own_format(monkeypatch):
     def read(blob, *, near_date, time_zone, periods):
-        inner = replace(blob, data=blob.data.removeprefix(b"OWN\n"))
+        inner = replace(blob, content=blob.data.removeprefix(b"OWN\n"))
         return LOG_FORMATS["csv"].read(
             inner, near_date=near_date, time_zone=time_zone, periods=periods
         )
@@ -161,7 +161,7 @@ def test_an_own_log_format_is_read_and_may_be_chosen(own_format, tmp_path):
     data = b"OWN\ntime,lat,lon,altitude\n" + b"".join(
         f"2026-06-01T06:00:{s:02d}Z,48.{s:04d},7.5,500\n".encode() for s in range(40)
     )
-    blob = Blob(name="logs/001.own", sha256="", data=data)
+    blob = Blob(name="logs/001.own", sha256="", content=data)
 
     track = read_log(blob)
 

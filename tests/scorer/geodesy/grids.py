@@ -12,7 +12,7 @@ from scorer.event.model import Blob
 
 
 def blob(name, data):
-    return Blob(name=name, sha256=hashlib.sha256(data).hexdigest(), data=data)
+    return Blob(name=name, sha256=hashlib.sha256(data).hexdigest(), content=data)
 
 
 def geotiff(values, *, west=-2.0, north=43.0, step=0.01, crs="EPSG:4326", **profile):

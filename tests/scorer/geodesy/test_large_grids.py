@@ -116,7 +116,7 @@ def test_memory_does_not_grow_with_the_grid(monkeypatch):
     lat, lon = anywhere(data, 50)
 
     tracemalloc.start()
-    terrain = Terrain.open(Blob(name="m.tif", sha256="m" * 64, data=data))
+    terrain = Terrain.open(Blob(name="m.tif", sha256="m" * 64, content=data))
     assert np.isfinite(terrain.elevation_m(lat, lon)).any()
     peak = tracemalloc.get_traced_memory()[1]
     tracemalloc.stop()

@@ -30,7 +30,7 @@ class Watch:
 
 
 def blob(name, data):
-    return Blob(name=name, sha256=sha256_of(data), data=data)
+    return Blob(name=name, sha256=sha256_of(data), content=data)
 
 
 def row(line=None, **fields):
@@ -134,12 +134,12 @@ def without_origins(raw):
         "settings": raw.settings,
         "pilots": [list(r.fields.items()) for r in raw.pilots],
         "places": list(raw.places),
-        "terrain": raw.terrain,
+        "terrain": raw.terrain and (raw.terrain, raw.terrain.data),
         "flights": [
             {
                 "id": flight.id,
                 "settings": flight.settings,
-                "logs": list(flight.logs),
+                "logs": [(log, log.blob.data) for log in flight.logs],
                 **{
                     table: [list(r.fields.items()) for r in getattr(flight, table)]
                     for table in ("marks", "declarations", "reports", "rulings")

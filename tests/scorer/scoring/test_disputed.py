@@ -35,7 +35,7 @@ def scored(event, *datas):
     logs = []
     for at, data in enumerate(datas):
         name, sha256 = f"logs/{PILOT:03}-{at}.igc", hashlib.sha256(data).hexdigest()
-        blob = replace(own.blob, name=name, sha256=sha256, data=data)
+        blob = replace(own.blob, name=name, sha256=sha256, content=data)
         logs.append(replace(own, blob=blob, pilot=PILOT))
     return score(replace(event, flights=(replace(flight, logs=tuple(logs)),)))
 

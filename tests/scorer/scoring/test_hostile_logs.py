@@ -37,7 +37,7 @@ def with_logs(event, *datas):
             blob=Blob(
                 name=f"logs/hostile-{at}.igc",
                 sha256=hashlib.sha256(data).hexdigest(),
-                data=data,
+                content=data,
             ),
             pilot=pilots[at % len(pilots)],
         )

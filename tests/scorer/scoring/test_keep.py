@@ -125,7 +125,7 @@ def broken_log(event, chance):
 def blob(name, data):
     import hashlib
 
-    return Blob(name=name, sha256=hashlib.sha256(data).hexdigest(), data=data)
+    return Blob(name=name, sha256=hashlib.sha256(data).hexdigest(), content=data)
 
 
 def reported(event, chance):

@@ -46,7 +46,7 @@ class _Own:
 
 
 def log(name, data=b"no log"):
-    return LogFile(blob=Blob(name=name, sha256="0" * 64, data=data))
+    return LogFile(blob=Blob(name=name, sha256="0" * 64, content=data))
 
 
 def event_of(*logs):

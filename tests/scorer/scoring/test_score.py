@@ -108,10 +108,10 @@ def test_an_event_with_nothing_flown_has_empty_results(event):
 def test_rubbish_logs_are_told_and_left_out(event):
     flight: Flight = event.flights[0]
     rubbish = LogFile(
-        blob=Blob(name="logs/099.igc", sha256="0" * 64, data=b"\xff" * 99)
+        blob=Blob(name="logs/099.igc", sha256="0" * 64, content=b"\xff" * 99)
     )
     refused = LogFile(
-        blob=Blob(name="logs/098.igc", sha256="1" * 64, data=b""),
+        blob=Blob(name="logs/098.igc", sha256="1" * 64, content=b""),
         problem="300 MiB; a log has at most 256 MiB",
     )
     logs = (*flight.logs, rubbish, refused)

@@ -269,7 +269,7 @@ def event(count=24, units=Units.METRIC):
                 rulings=rulings if first else (),
                 logs=(
                     LogFile(
-                        blob=Blob(name="logs/001.igc", sha256="ab" * 32, data=b""),
+                        blob=Blob(name="logs/001.igc", sha256="ab" * 32, content=b""),
                         pilot=1,
                     ),
                 )

@@ -62,7 +62,7 @@ def log(own):
         stamp = datetime.fromtimestamp(first.timestamp() + after, first.tzinfo)
         rows.append(f"{stamp:%Y-%m-%dT%H:%M:%SZ},{lat:.8f},{lon:.8f},300")
     data = "\n".join(rows).encode()
-    return RawLog(blob=Blob(name="logs/001.csv", sha256="", data=data), pilot=1)
+    return RawLog(blob=Blob(name="logs/001.csv", sha256="", content=data), pilot=1)
 
 
 @pytest.mark.parametrize("code", SHIPPED)

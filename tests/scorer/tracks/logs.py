@@ -12,7 +12,7 @@ START_S = START.timestamp()
 def blob(name, data):
     """Make a file of text or bytes."""
     raw = data.encode() if isinstance(data, str) else data
-    return Blob(name=name, sha256=hashlib.sha256(raw).hexdigest(), data=raw)
+    return Blob(name=name, sha256=hashlib.sha256(raw).hexdigest(), content=raw)
 
 
 def shared_blob(path):

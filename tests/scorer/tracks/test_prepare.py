@@ -173,7 +173,7 @@ REAL = sorted(IGC.glob("*/*.igc")) if IGC.exists() else []
 def test_real_logs_are_prepared_without_fault(path):
     """Real logs of gliders (see the README beside them): any log must pass."""
     data = path.read_bytes()
-    track = read_log(Blob(name=path.name, sha256="0" * 64, data=data))
+    track = read_log(Blob(name=path.name, sha256="0" * 64, content=data))
     zone = int((np.median(track.lon_deg) + 180.0) // 6.0) + 1
     south = np.median(track.lat_deg) < 0.0
     plane = Plane(f"EPSG:{(32700 if south else 32600) + zone}")
@@ -202,7 +202,7 @@ def test_real_launches_and_landings_are_found(name, launch_s, landing_s):
     paths = [path for path in REAL if path.stem == name]
     if not paths:
         pytest.skip("reference data not beside the checkout")
-    track = read_log(Blob(name=name, sha256="0" * 64, data=paths[0].read_bytes()))
+    track = read_log(Blob(name=name, sha256="0" * 64, content=paths[0].read_bytes()))
     zone = int((np.median(track.lon_deg) + 180.0) // 6.0) + 1
     south = np.median(track.lat_deg) < 0.0
 
