@@ -7,6 +7,7 @@ nothing but their fields are known; everything else is refused.
 
 import hashlib
 import json
+import marshal
 import struct
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import fields, is_dataclass
@@ -280,7 +281,7 @@ class _Sharing(_Writer):
     def __init__(self) -> None:
         super().__init__()
         self.nodes: list[Any] = []
-        self._alike: dict[str, int] = {}
+        self._alike: dict[bytes, int] = {}
         self._seen: dict[int, int] = {}
         """By which object it is: whoever holds the whole value holds all of them."""
 
@@ -295,10 +296,11 @@ class _Sharing(_Writer):
     def _at(self, node: Any) -> int:
         if node[0] in _MUTABLE:
             return self._more(node)
-        text = repr(node)  # of plain values: nothing else looks like it
-        at = self._alike.get(text)
+        # Form 2 knows no references: what is alike looks alike, and nothing else does.
+        plain = marshal.dumps(node, 2)
+        at = self._alike.get(plain)
         if at is None:
-            at = self._alike[text] = self._more(node)
+            at = self._alike[plain] = self._more(node)
         return at
 
     def _more(self, node: Any) -> int:

@@ -92,14 +92,25 @@ def _noise(count: int, *, plane: bool) -> Array:
 
     The others are drawn after all of the first: where nothing is in the plane, none is.
     """
-    generator = np.random.Generator(np.random.PCG64(SEED))
-    first = generator.standard_normal((DRAWS, count))
-    further = generator.standard_normal((DRAWS, count if plane else 0, 2))
-    noise = np.empty((count, 3 if plane else 1, DRAWS))
-    noise[:, 0] = first.T
+    lines = 3 if plane else 1
+    drawn = _normals(-(-count // COUNTS) * COUNTS * lines)[: DRAWS * count * lines]
+    noise = np.empty((count, lines, DRAWS))
+    noise[:, 0] = drawn[: DRAWS * count].reshape(DRAWS, count).T
     if plane:
+        further = drawn[DRAWS * count :].reshape(DRAWS, count, 2)
         noise[:, 1:] = further.transpose(1, 2, 0)
     return noise
+
+
+COUNTS = 64
+"""Flights of about as many results draw from the same numbers."""
+
+
+@lru_cache(maxsize=1)
+def _normals(draws: int) -> Array:
+    """Draw so many times `DRAWS` numbers; fewer are the first of them."""
+    generator = np.random.Generator(np.random.PCG64(SEED))
+    return generator.standard_normal(DRAWS * draws)
 
 
 def _ranges(

@@ -129,6 +129,7 @@ def _in_turn(
         unknown = [] if executor is None else [t for t in waiting if t.known is None]
         for turn in unknown[:AHEAD]:
             turn.begin(executor)
+        keep.settle()  # others work meanwhile, and no more than one flight waits here
 
     parts: list[FlightScore] = []
     while waiting:
@@ -140,7 +141,7 @@ def _in_turn(
             for own in (turn, *waiting):
                 own.drop()
             raise
-        keep.settle()  # what waits to be written is of one flight at most
+    keep.settle()
     return parts
 
 

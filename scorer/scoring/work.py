@@ -271,28 +271,27 @@ def look_at_packed(
     shared: Packed, logs: Sequence[LogFile]
 ) -> tuple[FirstLook, ...] | Unsent:
     """Look at a batch of logs, in any process; or say what of the terrain is needed."""
-    return _all_of(look_at, shared.work(), logs)
+    return _all_of(_look_at, shared.work(), logs)
 
 
 def judge_packed(
     shared: Packed, jobs: Sequence[Job]
 ) -> tuple[LogOutcome, ...] | Unsent:
     """Judge a batch of tracks, in any process; or say what of the terrain is needed."""
-    return _all_of(judge, shared.work(), jobs)
+    return _all_of(_judge, shared.work(), jobs)
 
 
 def _all_of(
-    work: Callable[[FlightWork, Sequence[_In]], tuple[_Out, ...]],
-    shared: FlightWork,
-    items: Sequence[_In],
+    work: Callable[[FlightWork, _In], _Out], shared: FlightWork, items: Sequence[_In]
 ) -> tuple[_Out, ...] | Unsent:
     done: list[_Out] = []
     lacking: list[NDArray[np.intp]] = []
-    for item in items:
-        try:
-            done += work(shared, [item])
-        except Unsent as unsent:
-            lacking.append(unsent.cells)
+    with one_thread():
+        for item in items:
+            try:
+                done.append(work(shared, item))
+            except Unsent as unsent:
+                lacking.append(unsent.cells)
     return Unsent(np.unique(np.concatenate(lacking))) if lacking else tuple(done)
 
 

@@ -9,7 +9,7 @@ import math
 import numpy as np
 import pytest
 
-from scorer.scoring.confidence import sureness
+from scorer.scoring.confidence import DRAWS, SEED, _noise, sureness
 from scorer.scoring.score import score
 from scorer.tasks.base import Apart, Quantity, Together
 from tests.scorer.tiny import FIN, tiny, tiny_flight
@@ -43,6 +43,20 @@ def test_a_receiver_against_a_tape_swaps_as_rice_says(away, tape):
     found = wrong_order(by_receiver(away, 3.0), (tape, 0.001, None))
 
     assert found == pytest.approx(1 - rice_below(tape, away, 3.0), abs=0.03)
+
+
+@pytest.mark.parametrize("count", [1, 64, 65, 5])
+def test_any_number_of_results_draws_as_if_it_were_the_only_one(count):
+    """Against the generator of numpy, asked for just as many."""
+    generator = np.random.Generator(np.random.PCG64(SEED))
+    along = generator.standard_normal((DRAWS, count))
+    beside = generator.standard_normal((DRAWS, count, 2))
+
+    found = _noise(count, plane=True)
+
+    assert np.array_equal(found[:, 0], along.T)
+    assert np.array_equal(found[:, 1:], np.moveaxis(beside, 0, 2))
+    assert np.array_equal(_noise(count, plane=False)[:, 0], along.T)
 
 
 def test_a_long_thin_error_is_drawn_along_its_own_axes():
