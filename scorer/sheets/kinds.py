@@ -42,11 +42,11 @@ from scorer.sheets.unchanged import (
     board_up,
 )
 from scorer.sheets.ways import TrackFile, keyed_files
-from scorer.sheets.workbook import write_workbook
+from scorer.sheets.workbook import workbook_setting
 
 T = TypeVar("T")
-Files = Iterator[tuple[str, Filed | ReadySheet]]
-"""Names, relative to where sheets are written, and what goes there."""
+Files = Iterator[tuple[str, Filed | ReadySheet | Callable[[], bytes]]]
+"""Names, relative to where sheets are written, and what goes there, or what makes it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -132,7 +132,7 @@ def go_on() -> None:
 def made(
     kinds: Iterable[SheetKind], material: Material, check: Callable[[], None] = go_on
 ) -> dict[str, Filed]:
-    """Make sheets, by file name; paper is set beside what is made next.
+    """Make sheets, by file name; paper is set, and a workbook packed, beside what is next.
 
     `check` is called between two files and while paper is being set; what it raises
     stops the making at once: paper half set is let go.
@@ -143,10 +143,8 @@ def made(
         for kind in kinds:
             for name, data in kind.make(material):
                 check()
-                if isinstance(data, ReadySheet):
-                    begun[name] = press.submit(data.pdf)
-                else:
-                    begun[name] = data
+                work = data.pdf if isinstance(data, ReadySheet) else data
+                begun[name] = press.submit(work) if callable(work) else work
         papers = {data for data in begun.values() if isinstance(data, Future)}
         while papers:
             check()
@@ -175,7 +173,7 @@ def _workbook(of: Material) -> Files:
     language = of.wish.language
     whole = not of.tasks
     event = of.event if whole else of.event.of_tasks(of.tasks)
-    book = write_workbook(
+    book = workbook_setting(
         of.own, event, of.stamp, language, standings=whole, keep=keep_of(of.tracks)
     )
     yield _named(of, "results", "xlsx"), book

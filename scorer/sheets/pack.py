@@ -3,23 +3,16 @@
 import io
 import re
 import zipfile
-from array import array
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from html import escape
+from operator import itemgetter
 
-from openpyxl import Workbook
-from openpyxl.cell.cell import Cell
 from openpyxl.compat import safe_string
-from openpyxl.styles.cell_style import StyleArray
 from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.worksheet import Worksheet
 
-Values = Mapping[str, str | int | float]
-"""Cell to the value its formula has."""
-Cached = Mapping[str, Values]
-"""The same by the title of the worksheet."""
+from scorer.sheets.looks import Book, Cell
 
 _ROWS = re.compile(rb"<sheetData ?/>|<sheetData>.*</sheetData>", re.DOTALL)
 _DIMENSION = re.compile(rb'(<dimension ref=")[^"]*')
@@ -40,51 +33,68 @@ class Body:
     last_col: int
 
 
-Bodies = Mapping[str, Sequence[Body]]
-"""The same by the title of the worksheet, from the top down."""
-
-
-def body_of(ws: Worksheet, values: Values, first: int) -> Body:
-    """Write the cells from a row on, and take them off the worksheet."""
-    own = {at: cell for at, cell in ws._cells.items() if at[0] >= first}  # noqa: SLF001
-    last_row, last_col = ws.max_row, ws.max_column
-    heights = [row for row in ws.row_dimensions if row >= first]
-    write = _Cells(ws, values)
-    rows = _rows(write, own, heights).encode()
-    for at in own:
-        del ws._cells[at]  # noqa: SLF001 - as below
-    for row in heights:
-        del ws.row_dimensions[row]
-    looks = tuple(write.numbers)
-    numbers = tuple(write.numbers.values())
-    return Body(rows, looks, numbers, last_row, last_col)
-
-
-def has_looks(book: Workbook, body: Body) -> bool:
-    """Give a workbook the looks of a body; tell whether they have their numbers there."""
-    styles = book._cell_styles  # noqa: SLF001 - as below
-    return body.numbers == tuple(
-        styles.add(StyleArray(array("i", look))) for look in body.looks
+def body_of(
+    book: Book, cells: Mapping[tuple[int, int], Cell], heights: Mapping[int, float]
+) -> Body:
+    """Write cells, by row and column, and the heights of rows, in points."""
+    rows: dict[int, list[str]] = {row: [] for row in heights}
+    looks: dict[bytes, int] = {}
+    for (row, col), cell in sorted(cells.items(), key=itemgetter(0)):
+        look, number = book.look(cell)
+        if number:
+            looks[look] = number
+        name = f"{get_column_letter(col)}{row}"
+        rows.setdefault(row, []).append(_cell(cell, name, number))
+    written = "".join(
+        f'<row r="{row}"{_high(heights.get(row))}>{"".join(own)}</row>'
+        for row, own in sorted(rows.items())
+    )
+    return Body(
+        rows=written.encode(),
+        looks=tuple(looks),
+        numbers=tuple(looks.values()),
+        last_row=max((row for row, _ in cells), default=1),
+        last_col=max((col for _, col in cells), default=1),
     )
 
 
-def packed(book: Workbook, moment: datetime, cached: Cached, bodies: Bodies) -> bytes:
-    """Save a workbook: times taken from `moment`, formulas with their value beside them.
+def _high(height: float | None) -> str:
+    return "" if height is None else f' ht="{height:g}" customHeight="1"'
 
-    Programs that do not calculate (a phone's preview, a data library) show the values;
-    those that do calculate them anew.  `bodies` are what was taken off worksheets.
+
+def _cell(cell: Cell, name: str, number: int) -> str:
+    """Return a cell; empty where nothing stands in it and it has no look."""
+    look, value = f' s="{number}"' if number else "", cell.value
+    begin = f'<c r="{name}"{look}'
+    if cell.formula:
+        kind = ' t="str"' if isinstance(value, str) else ""
+        shown = escape(value) if isinstance(value, str) else repr(value)
+        formula = escape(cell.formula, quote=False)
+        return f"{begin}{kind}><f>{formula}</f><v>{shown}</v></c>"
+    if value is None or value == "":
+        return f'{begin} t="n" />' if look else ""
+    if isinstance(value, str):
+        kept = ' xml:space="preserve"' if value != value.strip() else ""
+        text = escape(value, quote=False)
+        return f'{begin} t="inlineStr"><is><t{kept}>{text}</t></is></c>'
+    return f'{begin} t="n"><v>{safe_string(value)}</v></c>'
+
+
+def packed(
+    book: Book, moment: datetime, written: Mapping[str, Sequence[Body]]
+) -> bytes:
+    """Save a workbook: times taken from `moment`, rows as they were `written`.
+
+    Formulas have their value beside them: programs that do not calculate (a phone's
+    preview, a data library) show it; those that do calculate it anew.
     """
     book.properties.created = book.properties.modified = moment.replace(tzinfo=None)
-    sheets = [
-        _sheet_data(ws, cached.get(ws.title, {}), bodies.get(ws.title, ()))
-        for ws in book.worksheets
-    ]
-    for ws in book.worksheets:  # its own writer of cells takes most of the time
-        linked = {at: cell for at, cell in ws._cells.items() if cell.hyperlink}  # noqa: SLF001
-        ws._cells = linked  # noqa: SLF001
     raw = io.BytesIO()
     book.save(raw)
-    named = {f"xl/worksheets/sheet{n}.xml": own for n, own in enumerate(sheets, 1)}
+    named = {
+        f"xl/worksheets/sheet{n}.xml": written[ws.title]
+        for n, ws in enumerate(book.worksheets, 1)
+    }
     packed_to = io.BytesIO()
     with (
         zipfile.ZipFile(raw) as source,
@@ -95,7 +105,7 @@ def packed(book: Workbook, moment: datetime, cached: Cached, bodies: Bodies) -> 
             if name == "docProps/core.xml":
                 data = _dated(data, moment)
             elif name in named:
-                data = named[name].put_into(data)
+                data = _with_rows(data, named[name])
             target.writestr(_entry(name, moment), data)
     return packed_to.getvalue()
 
@@ -114,81 +124,12 @@ def _dated(xml: bytes, moment: datetime) -> bytes:
     return _MODIFIED.sub(rf"\g<1>{moment:%Y-%m-%dT%H:%M:%SZ}", text).encode("utf-8")
 
 
-@dataclass(frozen=True, slots=True)
-class _SheetData:
-    """The cells of a worksheet as its file has them."""
-
-    dimension: bytes
-    rows: bytes
-
-    def put_into(self, xml: bytes) -> bytes:
-        """Put them into the file of the worksheet without cells."""
-        sized = _DIMENSION.sub(lambda found: found[1] + self.dimension, xml, count=1)
-        before, after = _ROWS.split(sized, maxsplit=1)
-        return b"".join((before, self.rows, after))
-
-
-def _sheet_data(ws: Worksheet, values: Values, bodies: Sequence[Body]) -> _SheetData:
-    """Write the cells of a worksheet: formulas with their value, text as it stands."""
-    own = _rows(_Cells(ws, values), ws._cells, ws.row_dimensions)  # noqa: SLF001
-    dimension, rows = ws.calculate_dimension(), own.encode()
-    if bodies:
-        last_col = max(ws.max_column, *(body.last_col for body in bodies))
-        last_row = max(ws.max_row, *(body.last_row for body in bodies))
-        dimension = f"A1:{get_column_letter(last_col)}{last_row}"
-    rows += b"".join(body.rows for body in bodies)
-    return _SheetData(dimension.encode(), b"<sheetData>" + rows + b"</sheetData>")
-
-
-def _rows(
-    write: "_Cells", own: Mapping[tuple[int, int], Cell], heights: Iterable[int]
-) -> str:
-    rows: dict[int, list[str]] = {row: [] for row in heights}
-    for (row, _), cell in sorted(own.items()):
-        rows.setdefault(row, []).append(write.cell(cell))
-    return "".join(
-        f"<row{write.attributes(row)}>{''.join(cells)}</row>"
-        for row, cells in sorted(rows.items())
-    )
-
-
-class _Cells:
-    def __init__(self, ws: Worksheet, values: Values) -> None:
-        self._ws, self._values = ws, values
-        self._looks: dict[bytes, str] = {}
-        self.numbers: dict[bytes, int] = {}
-        """Looks that occurred, and their numbers in the workbook."""
-
-    def attributes(self, row: int) -> str:
-        """Return what is said of a row."""
-        own = self._ws.row_dimensions.get(row)
-        told = {"r": str(row)} | ({} if own is None else dict(own))
-        return "".join(f' {name}="{escape(text)}"' for name, text in told.items())
-
-    def cell(self, cell: Cell) -> str:
-        """Return a cell; empty where nothing stands in it and it has no look."""
-        value, look, name = cell.value, self._look(cell), cell.coordinate
-        begin = f'<c r="{name}"{look}'
-        if value is None or value == "":
-            return f'{begin} t="n" />' if look else ""
-        if cell.data_type == "s":
-            kept = ' xml:space="preserve"' if value != value.strip() else ""
-            text = escape(value, quote=False)
-            return f'{begin} t="inlineStr"><is><t{kept}>{text}</t></is></c>'
-        if cell.data_type != "f":
-            number = safe_string(value)
-            return f'{begin} t="{cell.data_type}"><v>{number}</v></c>'
-        now = self._values.get(name)
-        kind = ' t="str"' if isinstance(now, str) else ""
-        shown = escape(now) if isinstance(now, str) else repr(now)
-        held = "<v />" if now is None else f"<v>{shown}</v>"
-        return f"{begin}{kind}><f>{escape(value[1:], quote=False)}</f>{held}</c>"
-
-    def _look(self, cell: Cell) -> str:
-        style = cell._style  # noqa: SLF001 - as above
-        own = style.tobytes() if style else b""
-        if own not in self._looks:
-            self._looks[own] = f' s="{cell.style_id}"' if cell.has_style else ""
-            if cell.has_style:
-                self.numbers[own] = cell.style_id
-        return self._looks[own]
+def _with_rows(xml: bytes, bodies: Sequence[Body]) -> bytes:
+    """Put rows into the file of a worksheet without cells."""
+    last_col = max(body.last_col for body in bodies)
+    last_row = max(body.last_row for body in bodies)
+    span = f"A1:{get_column_letter(last_col)}{last_row}".encode()
+    sized = _DIMENSION.sub(lambda found: found[1] + span, xml, count=1)
+    before, after = _ROWS.split(sized, maxsplit=1)
+    rows = (body.rows for body in bodies)
+    return b"".join((before, b"<sheetData>", *rows, b"</sheetData>", after))

@@ -1,6 +1,7 @@
 """The workbook: every number of a publication, with the formulas that made the points."""
 
 from collections import defaultdict
+from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 
@@ -10,17 +11,8 @@ from scorer.facts import task as task_value
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import Results
 from scorer.sheets import records
-from scorer.sheets.cells import (
-    MIDDLE,
-    NOTE,
-    STRONG,
-    WRAP,
-    Book,
-    SheetPage,
-    number_format,
-    set_print,
-    width_of,
-)
+from scorer.sheets.cells import SheetPage, number_format, set_print, width_of
+from scorer.sheets.looks import MIDDLE, NOTE, STRONG, WRAP, Book
 from scorer.sheets.method import (
     formula_words,
     method_rules,
@@ -46,6 +38,13 @@ _FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\'", " "))
 
 
 def write_workbook(
+    results: Results, event: Event, stamp: Stamp, language: str = ENGLISH
+) -> bytes:
+    """Return the XLSX workbook of a publication, made at once."""
+    return workbook_setting(results, event, stamp, language)()
+
+
+def workbook_setting(
     results: Results,
     event: Event,
     stamp: Stamp,
@@ -53,8 +52,8 @@ def write_workbook(
     *,
     standings: bool = True,
     keep: Keep = NOTHING_KEPT,
-) -> bytes:
-    """Return the XLSX workbook of a publication; of some tasks, without standings.
+) -> Callable[[], bytes]:
+    """Return what packs the workbook of a publication; of some tasks, without standings.
 
     Points, ranks, scores and totals are formulas over the results and the numbers that the
     points of each task rest on.  The same arguments give the same bytes; `keep` has rows
@@ -75,9 +74,8 @@ def write_workbook(
     pages = [front, *tasks, *summed, *lists, _method(book, sheet)]
     _front(front, book, sheet)
     _properties(book, sheet)
-    values = {page.ws.title: page.values for page in pages}
-    bodies = {page.ws.title: page.bodies for page in pages}
-    return packed(book, stamp.moment, values, bodies)
+    written = {page.ws.title: page.bodies for page in pages}
+    return partial(packed, book, stamp.moment, written)
 
 
 def _tasks(book: Book, sheet: Sheet) -> tuple[list[SheetPage], dict[int, list[Where]]]:
@@ -142,7 +140,7 @@ def _list(book: Book, sheet: Sheet, whole: SheetTable) -> SheetPage:
         some = replace(table, rows=table.rows[start : start + TOGETHER])
         first = LIST_HEAD + 1 + start
         key = sheet.keep.key("list", some, first, widths, sheet.language)
-        page.fill(first, key, partial(_list_rows, page, some, first, widths))
+        page.fill(key, partial(_list_rows, page, some, first, widths))
     set_print(page, sheet, head_row=LIST_HEAD, columns=printed)
     if table.rows:
         page.ws.auto_filter.ref = page.span(LIST_HEAD)
@@ -183,9 +181,9 @@ def _list_row(
     for col, (column, value) in enumerate(zip(table.columns, values, strict=True), 1):
         cell = page.put(row, col, value, form=number_format(column.decimals))
         if column.wide:
-            page.dress(cell, alignment=WRAP)
+            cell.alignment = WRAP
         elif column.decimals == 0:
-            page.dress(cell, alignment=MIDDLE)
+            cell.alignment = MIDDLE
 
 
 def _method(book: Book, sheet: Sheet) -> SheetPage:
@@ -239,8 +237,8 @@ def _front(page: SheetPage, book: Book, sheet: Sheet) -> None:
     page.put(row, 1, sheet.word("title-worksheets"), font=STRONG)
     for title in book.sheetnames[1:]:
         row += 1
-        cell = page.put(row, 2, title)
-        cell.hyperlink = f"#'{title}'!A1"
+        page.put(row, 2, title)
+        page.link(row, 2, title)
     row = _changes(page, row + 2, sheet)
     page.widths([20, 88])
     page.put(row, 1, sheet.word("title-cautions"), font=STRONG)

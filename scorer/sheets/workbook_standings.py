@@ -8,7 +8,8 @@ from scorer.facts import fact, words
 from scorer.scoring import told
 from scorer.scoring.results import Standing, StandingsTable, TaskResult
 from scorer.sheets.board import standings_title, task_head
-from scorer.sheets.cells import (
+from scorer.sheets.cells import SheetPage, set_print
+from scorer.sheets.looks import (
     INK,
     MIDDLE,
     NOT_COUNTED,
@@ -17,8 +18,6 @@ from scorer.sheets.cells import (
     STRONG,
     WRAP,
     Book,
-    SheetPage,
-    set_print,
 )
 from scorer.sheets.sheet import DASH, Sheet
 from scorer.sheets.workbook_points import Where
@@ -95,7 +94,7 @@ class _Writer:
         if len(counted := _counted(standing)) < len(self.table.values(standing)):
             self._strike(row, len(counted))
         for col in (1, 2):
-            page.ws.cell(row, col).alignment = MIDDLE
+            page.cell(row, col).alignment = MIDDLE
         page.line(row, self.penalty_col + 1, self.widths)
 
     def _sum(self, row: int, standing: Standing) -> None:

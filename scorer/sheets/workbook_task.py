@@ -14,17 +14,8 @@ from scorer.scoring import told
 from scorer.scoring.results import Guest, Score, TaskResult
 from scorer.sheets.board import formula_line
 from scorer.sheets.breakdown import remark
-from scorer.sheets.cells import (
-    MIDDLE,
-    NOTE,
-    NUMBER,
-    STRONG,
-    WRAP,
-    Book,
-    SheetPage,
-    number_format,
-    set_print,
-)
+from scorer.sheets.cells import SheetPage, number_format, set_print
+from scorer.sheets.looks import MIDDLE, NOTE, NUMBER, STRONG, WRAP, Book
 from scorer.sheets.parts import key_of_part
 from scorer.sheets.records import SYMBOLS, unit
 from scorer.sheets.sheet import Sheet, task_order
@@ -119,7 +110,7 @@ def add_task(
     )
     if task.state == TaskState.FLOWN:
         maker.symbols()
-    page.fill(HEAD_ROW, key_of_part(sheet, "worksheet", task), maker.table)
+    page.fill(key_of_part(sheet, "worksheet", task), maker.table)
     set_print(page, sheet, head_row=HEAD_ROW, columns=len(keys) - 1)
     return page, where
 
@@ -188,14 +179,14 @@ class Rows:
         for offset, key in enumerate(SYMBOLS.values()):
             title = self.sheet.word(f"head-{key.replace('_', '-')}")
             self.page.put(SYMBOL_ROW - 1, col + offset, title, font=STRONG)
-            self.page.ws.cell(SYMBOL_ROW - 1, col + offset).alignment = WRAP
+            self.page.cell(SYMBOL_ROW - 1, col + offset).alignment = WRAP
         self.page.put(SYMBOL_ROW, col, f.P, font=STRONG, form="0")
         live = self._symbol_formulas()
         values = {"A": f.A, "M": f.M, "W": f.W, "RM": f.RM, "SM": f.SM}
         for offset, name in enumerate([*SYMBOLS][1:], 1):
             form = self._result_form if name in {"W", "RM"} else "0"
             self.page.live(SYMBOL_ROW, col + offset, live[name], values[name], form)
-        self.page.ws.row_dimensions[SYMBOL_ROW - 1].height = 26
+        self.page.high(SYMBOL_ROW - 1, 26)
         self._check(col + len(SYMBOLS) + 1)
 
     def _symbol_formulas(self) -> dict[str, str]:
@@ -215,7 +206,7 @@ class Rows:
     def _check(self, col: int) -> None:
         differ = self.sheet.word("scores-that-differ")
         self.page.put(SYMBOL_ROW - 1, col, differ, font=STRONG)
-        self.page.ws.cell(SYMBOL_ROW - 1, col).alignment = WRAP
+        self.page.cell(SYMBOL_ROW - 1, col).alignment = WRAP
         ours, theirs = self.where.span("score"), self.where.span("published")
         self.page.live(SYMBOL_ROW, col, f"SUMPRODUCT(--({ours}<>{theirs}))", 0, "0")
         column = self.where.columns["published"]
@@ -241,8 +232,7 @@ class Rows:
             else:
                 value, form = entered[key]
                 self.page.put(row, col, value, form=form)
-            cell = self.page.ws.cell(row, col)
-            self.page.dress(cell, alignment=ALIGNED.get(key, NUMBER))
+            self.page.cell(row, col).alignment = ALIGNED.get(key, NUMBER)
         self.page.line(row, len(columns) - 1, self._widths)
 
     def guest(self, row: int, guest: Guest) -> None:
@@ -258,8 +248,7 @@ class Rows:
         forms = {"pilot": "0", "result": self._result_form}
         for col, key in enumerate(self.where.columns, 1):
             self.page.put(row, col, own.get(key), form=forms.get(key, ""))
-            cell = self.page.ws.cell(row, col)
-            self.page.dress(cell, alignment=ALIGNED.get(key, NUMBER))
+            self.page.cell(row, col).alignment = ALIGNED.get(key, NUMBER)
         self.page.line(row, len(self.where.columns) - 1, self._widths)
 
     def _entered(self, score: Score) -> dict[str, tuple[Any, str]]:

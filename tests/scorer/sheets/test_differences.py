@@ -71,6 +71,7 @@ def made(ledger, ready, keep, kinds=KINDS):
 def content(data):
     if isinstance(data, ReadySheet):
         return json.dumps(data.tree).encode()
+    data = data() if callable(data) else data
     return data if isinstance(data, bytes) else b"".join(data)
 
 

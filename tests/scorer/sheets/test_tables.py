@@ -465,7 +465,7 @@ def test_a_publication_of_a_task_makes_papers_and_workbook_of_that_task_alone(
         ".".join, zip(of_task, ("xlsx", "pdf", "pdf"), strict=True)
     )
     assert made.keys() == {workbook, board, slips, SLIPS, BOARD}
-    sheets = openpyxl.load_workbook(io.BytesIO(made[workbook])).sheetnames
+    sheets = openpyxl.load_workbook(io.BytesIO(made[workbook]())).sheetnames
     voice = results.voice
     titles = [voice.say(fact("page-task", task=a_task(t.task))) for t in results.tasks]
     assert titles[0] in sheets
