@@ -27,6 +27,7 @@ from scorer.facts import (
 )
 from scorer.tracks.flown import Flown
 from scorer.tracks.order import DAY_S
+from scorer.tracks.plain import diffs
 
 ROLLOVER_DAYS = 1024 * 7
 """The week count of the satellite system begins anew after 1024 weeks (IS-GPS-200)."""
@@ -180,8 +181,8 @@ def _coverage(flown: Flown, about: Circumstances) -> Iterator[Fact]:
 
 
 def _position_jumps(flown: Flown) -> Iterator[Fact]:
-    away = np.hypot(np.diff(flown.east_m), np.diff(flown.north_m))
-    fast = np.flatnonzero(away > IMPOSSIBLE_M_S * np.diff(flown.time_s))
+    away = np.hypot(diffs(flown.east_m), diffs(flown.north_m))
+    fast = np.flatnonzero(away > IMPOSSIBLE_M_S * diffs(flown.time_s))
     if fast.size:
         first = int(fast[0])
         yield fact(
@@ -199,8 +200,8 @@ def _time_jumps(flown: Flown) -> Iterator[Fact]:
     time = flown.time_s[air]
     if len(time) < 4:
         return
-    steps = np.diff(time)
-    away = np.hypot(np.diff(flown.east_m[air]), np.diff(flown.north_m[air]))
+    steps = diffs(time)
+    away = np.hypot(diffs(flown.east_m[air]), diffs(flown.north_m[air]))
     for i in np.flatnonzero(steps > JUMP_S).tolist():
         around = [k for k in (i - 1, i + 1) if 0 <= k < len(steps)]
         drift = min(float(away[k] / steps[k]) for k in around)

@@ -59,6 +59,7 @@ from scorer.facts import (
 )
 from scorer.facts import height as height_value
 from scorer.tracks.flown import Flown
+from scorer.tracks.plain import diffs
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -304,7 +305,7 @@ def _steps() -> Array:
 
 def _dense(grid: Array, time: Array) -> Mask:
     """Tell where the log has fixes all through the windows before and after."""
-    sparse = np.diff(time) > SPARSE_S
+    sparse = diffs(time) > SPARSE_S
     begins, ends = time[:-1][sparse], time[1:][sparse]
     low, high = grid - BEFORE_S - DRIFT_S, grid + AFTER_S + DRIFT_S
     # Gaps follow one another: one is met where more have begun than have ended.

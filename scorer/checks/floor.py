@@ -48,6 +48,7 @@ from scorer.facts import Fact, chance, fact, inner, span
 from scorer.facts import height as height_value
 from scorer.tracks.flown import Flown
 from scorer.tracks.height import LOGGER_ABOVE_GROUND_M
+from scorer.tracks.plain import diffs
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -322,7 +323,7 @@ def _unbroken(
 
     Nothing is certain from a pause, nor from fixes minutes apart.
     """
-    cuts = np.flatnonzero(np.diff(time) > LONGEST_PAUSE_S) + 1
+    cuts = np.flatnonzero(diffs(time) > LONGEST_PAUSE_S) + 1
     for one in np.split(np.arange(len(time)), cuts):
         if len(one) < LEAST_FIXES:
             continue

@@ -92,7 +92,8 @@ def check_launch_distance(flown: Flown, about: Circumstances) -> Seen:
     if rule.least_distance_m is None and rule.most_distance_m is None:
         return Seen()
     site = about.site.standing(about.task.number, launch.time_s)
-    away = min(site.distance_m(launch.point, t) for t in about.task.targets)
+    targets = about.task.targets
+    away = float(site.distances_m([launch.point] * len(targets), targets).min())
     wrongs = []
     if (least := rule.least_distance_m) is not None:
         wrongs.append(_distance("least", away, least, least - away))

@@ -11,6 +11,8 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
+from scorer.tracks.plain import diffs
+
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 Area = Polygon | MultiPolygon
@@ -102,7 +104,7 @@ def _crossings_s(
     """Return the times at which the side changes, in order."""
     east, north = plane
     flips = held[1:] != held[:-1]
-    looked = np.hypot(np.diff(east), np.diff(north)) > CORNER_LEG_M
+    looked = np.hypot(diffs(east), diffs(north)) > CORNER_LEG_M
     if looked.any():
         low = [np.minimum(xy[:-1], xy[1:]) for xy in plane]
         high = [np.maximum(xy[:-1], xy[1:]) for xy in plane]

@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from scorer.checks.base import basket_m, in_air
 from scorer.tracks.flown import Flown
+from scorer.tracks.plain import usual_step
 
 Array = NDArray[np.float64]
 
@@ -85,7 +86,7 @@ def drift_of(flown: Flown) -> Drift:
     if len(time) < 2:
         return _none()
     east, north, height = flown.east_m[air], flown.north_m[air], basket_m(flown)[air]
-    step = max(round(MEAN_S / max(float(np.median(np.diff(time))), 0.1)), 1)
+    step = max(round(MEAN_S / max(usual_step(time), 0.1)), 1)
     stop = len(time) - 1
     ends = np.minimum(np.arange(0, stop + step, step), stop)
     begin, end = ends[:-1], ends[1:]

@@ -19,6 +19,8 @@ Points = tuple[Array, Array]
 def floats(*values: ArrayLike) -> tuple[Array, ...]:
     """Make float arrays of one shape."""
     arrays = [np.asarray(v, dtype=float) for v in values]
+    if all(one.shape == arrays[0].shape for one in arrays):
+        return tuple(arrays)
     return tuple(np.broadcast_arrays(*arrays))
 
 

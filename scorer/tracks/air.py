@@ -88,20 +88,17 @@ def view_of(
     gnss_m: float = float("nan"),
 ) -> View:
     """Return what one log tells; `columns` are four of (M,), one for each unknown."""
-    order = np.argsort(seen.stretch >= 0, kind="stable")  # GNSS first
-    ground = np.flatnonzero(seen.stretch[order] >= 0)
-    g = len(ground)
-    data = np.column_stack([*columns, seen.value_m - model.offset_m])[order]
-    whole = other_covariance(seen, model)[np.ix_(order, order)]
+    g = int(np.count_nonzero(seen.stretch >= 0))
+    data = np.column_stack([*columns, seen.value_m - model.offset_m])
+    whole = other_covariance(seen, model)
     terrain = ground_covariance(seen, model)
-    k = len(data) - g
-    lower = cholesky(whole[:k, :k])
-    top = solve_lower(lower, np.c_[whole[:k, k:], data[:k]])
+    lower = cholesky(whole[g:, g:])
+    top = solve_lower(lower, np.concatenate([whole[g:, :g], data[g:]], axis=1))
     cross, white = top[:, :g], top[:, g:]
-    rest = whole[k:, k:] - cross.T @ cross
-    left = data[k:] - cross.T @ white
+    rest = whole[:g, :g] - cross.T @ cross
+    left = data[:g] - cross.T @ white
     base = white.T @ white
-    log_det = 2.0 * np.log(np.diag(lower)).sum() if k else 0.0
+    log_det = 2.0 * np.log(np.diag(lower)).sum()
     found, dets = [], []
     for scale in SCALES:
         own = cholesky(rest + scale**2 * terrain)

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from scorer.tracks.columns import fixes_in
 from scorer.tracks.flown import Array
+from scorer.tracks.plain import diffs, median, quantile
 from scorer.tracks.stands import WIDE_SHARE
 
 Mask = NDArray[np.bool_]
@@ -89,7 +90,7 @@ def between_jumps(time_s: Array, baro: Array, gnss: Array) -> Mask:
 def _middle(off: Array) -> float:
     """Return the median of what is known; NaN where nothing is."""
     known = off[np.isfinite(off)]
-    return float(np.median(known)) if known.size else np.nan
+    return float(median(known)) if known.size else np.nan
 
 
 def _jumped(time_s: Array, baro: Array, off: Array) -> NDArray[np.bool_]:
@@ -99,7 +100,7 @@ def _jumped(time_s: Array, baro: Array, off: Array) -> NDArray[np.bool_]:
     """
     apart = _apart(off)
     told = np.isfinite(apart)
-    lasts, change = np.diff(time_s), np.abs(np.diff(baro))
+    lasts, change = diffs(time_s), np.abs(diffs(baro))
     beside = FASTEST_M_S * np.minimum(lasts, SOON_S) + WIDE_SHARE * change
     most = JUMP_M + np.where(told, beside, ALONE_M_S * lasts)
     unlike = ~told | (np.abs(apart) > most)
@@ -121,7 +122,8 @@ def alive(baro: Array, gnss: Array) -> bool:
     both = np.isfinite(baro) & np.isfinite(gnss)
     if np.count_nonzero(both) < 10:
         return _varies(baro)
-    high, low = np.quantile(gnss[both], (0.95, 0.05))
+    seen = gnss[both]
+    high, low = quantile(seen, 0.95), quantile(seen, 0.05)
     if high - low < MOVED_M:
         return _varies(baro)
     both &= (gnss >= low) & (gnss <= high)  # without spikes

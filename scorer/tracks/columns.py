@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
+from scorer.tracks.plain import usual_step
+
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
 
@@ -26,7 +28,7 @@ def columns(of: "DataclassInstance") -> dict[str, NDArray[Any]]:
 
 def fixes_in(time_s: NDArray[np.float64], span_s: float) -> int:
     """Return how many fixes of a log are of so long: one at least, `MOST_FIXES` at most."""
-    return int(np.clip(span_s / np.median(np.diff(time_s)), 1, MOST_FIXES))
+    return int(np.clip(span_s / usual_step(time_s), 1, MOST_FIXES))
 
 
 def rows(of: _Table, which: Rows) -> _Table:

@@ -18,6 +18,7 @@ from scorer.tracks.order import (
     longest_advance,
     lost_weeks,
 )
+from scorer.tracks.plain import median
 from scorer.tracks.track import Datum, Repair, Track
 
 EARLIEST_S, LATEST_S = 0.0, 4_102_444_800.0
@@ -165,7 +166,7 @@ def _right_week(
 ) -> tuple[Fixes, float]:
     if near is None:
         return fixes, 0.0
-    days = lost_weeks(int(np.median(fixes.time_s) // DAY_S), near)
+    days = lost_weeks(int(median(fixes.time_s) // DAY_S), near)
     if not days:
         return fixes, 0.0
     dated, added = moment(float(fixes.time_s[0])), span(days * DAY_S)

@@ -36,7 +36,9 @@ from scorer.tracks.offset import (
     Observations,
     SensorModel,
     estimate_offset,
+    misfit,
 )
+from scorer.tracks.plain import diffs, median
 from scorer.tracks.recording import Day, MainSensor, Recording, main_sensor
 from scorer.tracks.sensor_models import (
     BARO_FAST_M,
@@ -152,7 +154,7 @@ def shape_of(
         if by_gnss is not None:
             known_gnss = np.isfinite(recording.gnss_alt_m)
             up = interval_means(intervals, climb, known_gnss)
-            seen, model, climbs = _with_gnss(seen, by_gnss, up, recording, knots, model)
+            seen, model, climbs = _with_gnss(seen, by_gnss, up, recording, model)
     else:
         alone = gnss_alone(time, x, stretches)
         model = gnss_model(recording, alone, intervals.width_s)
@@ -281,7 +283,7 @@ def _gnss_on_ground(recording: Recording, stretches: Sequence[Stretch]) -> float
     standing = _standing(recording.time_s, stretches)
     off = recording.ground_m + LOGGER_ABOVE_GROUND_M - recording.gnss_alt_m
     off = off[standing & np.isfinite(off)]
-    return float(np.median(off)) if off.size else float("nan")
+    return float(median(off)) if off.size else float("nan")
 
 
 def _temperature_part(
@@ -339,21 +341,20 @@ def _alone(time: Array) -> Array:
     """Return 1 beside a gap and 0 elsewhere: there nothing averages the rounding."""
     if len(time) < 3:
         return np.ones_like(time)
-    steps = np.diff(time)
-    wide = steps > GAP_STEPS * np.median(steps)
-    return np.asarray(np.r_[True, wide] | np.r_[wide, True], dtype=float)
+    steps = diffs(time)
+    wide = steps > GAP_STEPS * median(steps)
+    return np.asarray(np.append(True, wide) | np.append(wide, True), dtype=float)
 
 
 def _any_known(recording: Recording, stretches: Sequence[Stretch]) -> bool:
     return any(np.isfinite(recording.ground_m[run.fixes]).any() for run in stretches)
 
 
-def _with_gnss(  # noqa: PLR0917 - what one log saw, by which sensor
+def _with_gnss(
     seen: Observations,
     by_gnss: Observations,
     up: Array,
     recording: Recording,
-    knots: Knots,
     model: SensorModel,
 ) -> tuple[Observations, SensorModel, Array]:
     """Put the receiver beside the barometer, without means that are wild.
@@ -361,19 +362,19 @@ def _with_gnss(  # noqa: PLR0917 - what one log saw, by which sensor
     Returns what was seen, the model, and the vertical speed of each observation.
     """
     both = joined(seen, by_gnss)
-    climbs = np.r_[np.zeros(len(seen.time_s)), up]
+    climbs = np.append(np.zeros(len(seen.time_s)), up)
     noise = gnss_noise(by_gnss)
     free = replace(model, drift_m_h=float(np.hypot(model.drift_m_h, TREND_SIGMA_M_H)))
-    offset = estimate_offset(both, knots, with_gnss(free, recording, noise))
-    if noise.sigma_m >= SUSPECT_M or np.abs(offset.misfit).max() >= OUTLIER:
-        good = _wild_free(both, knots, free, recording)
+    off = misfit(both, with_gnss(free, recording, noise))
+    if noise.sigma_m >= SUSPECT_M or np.abs(off).max() >= OUTLIER:
+        good = _wild_free(both, free, recording)
         both, climbs = rows(both, good), climbs[good]
         noise = gnss_noise(rows(both, both.stretch < 0))
     return both, with_gnss(model, recording, noise), climbs
 
 
 def _wild_free(
-    seen: Observations, knots: Knots, model: SensorModel, recording: Recording
+    seen: Observations, model: SensorModel, recording: Recording
 ) -> NDArray[np.bool_]:
     """Tell, (M,), which means of GNSS are not wild, by the noise that makers state.
 
@@ -387,9 +388,9 @@ def _wild_free(
         by_gnss = part.stretch < 0
         if not by_gnss.any():
             break
-        misfit = np.abs(estimate_offset(part, knots, model).misfit) * by_gnss
-        spread = max(1.0, float(np.median(misfit[by_gnss])) / 0.6745)
-        wild = misfit > max(OUTLIER * spread, 0.5 * float(misfit.max()))
+        off = np.abs(misfit(part, model)) * by_gnss
+        spread = max(1.0, float(median(off[by_gnss])) / 0.6745)
+        wild = off > max(OUTLIER * spread, 0.5 * float(off.max()))
         if not wild.any():
             break
         good[np.flatnonzero(good)[wild]] = False

@@ -33,8 +33,9 @@ from scorer.tracks.order import DAY_S, Spans, first_day, midnights
 from scorer.tracks.track import Track
 
 _EVENT = re.compile(r"E(\d\d)(\d\d)(\d\d)([A-Z0-9]{3})(.*)")
-_KNOWN = np.zeros(256, dtype=bool)
-_KNOWN[[ord(c) for c in "ABCDEFGHIJKLMNOPQRSTUVWXYZ"]] = True
+_KNOWN, _SPECIAL = np.zeros((2, 256), dtype=bool)
+_KNOWN[list(b"ABCDEFGHIJKLMNOPQRSTUVWXYZ")] = True
+_SPECIAL[list(b"AHIE")] = True
 
 
 def read_igc(
@@ -57,12 +58,12 @@ def read_igc(
     where, body = _find_fixes(blob, lines, kind, repairs)
     if not where.size:
         raise no_fix(blob, "igc", repairs)
-    special = np.flatnonzero(np.isin(kind, np.frombuffer(b"AHIE", np.uint8)))
+    special = np.flatnonzero(_SPECIAL[kind])
     head = read_head(lines, special, kind, repairs)
     fix_lines = lines.take(where)
     extra = read_extensions(blob, fix_lines, where, head.layouts, repairs)
     tenths: Array = np.nan_to_num(extra.get("TDS", np.zeros(1)))
-    clock_s: Array = body.clock_s().astype(float) + tenths
+    clock_s: Array = body.clock_s.astype(float) + tenths
     day = _days(
         clock_s, where, head, repairs, _Near(blob, near_date, time_zone, periods)
     )

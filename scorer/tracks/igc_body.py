@@ -4,6 +4,8 @@ Source: FAI IGC, Technical specification for GNSS flight recorders, appendix A, 
 record).
 """
 
+from functools import cached_property
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -54,7 +56,7 @@ class Body:
             good &= (char[place] == pair[0]) | (char[place] == pair[1])
         for tens in (3, 5, 9, 18):  # minutes, seconds, both minutes of arc
             good &= char[tens] < ord("6")
-        good &= self.clock_s() < DAY_S
+        good &= self.clock_s < DAY_S
         return good
 
     def number(self, name: str) -> NDArray[np.int32]:
@@ -66,8 +68,9 @@ class Body:
             total += digit
         return total
 
+    @cached_property
     def clock_s(self) -> NDArray[np.int32]:
-        """Return the seconds since midnight, (N,)."""
+        """The seconds since midnight, (N,)."""
         hours, minutes, seconds = map(self.number, ("hours", "minutes", "seconds"))
         return hours * 3600 + minutes * 60 + seconds
 

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from scorer.tracks.columns import fixes_in
 from scorer.tracks.flown import Array, Disputed, Sign
+from scorer.tracks.plain import median, quantile
 from scorer.tracks.stands import WIDE_DRIFT_M_H, WIDE_SHARE, Stretch
 
 UNDER_M, UNDER_SIGMAS = 3.0, 3.0
@@ -47,7 +48,7 @@ def impossible(
         return ()
     time, height, sigma = time_s[known], basket_m[known], sigma_m[known]
     up = height - np.maximum(NEVER_UP_M, UNDER_SIGMAS * sigma)
-    if np.quantile(up, UP_SHARE) < 0.0:
+    if quantile(up, UP_SHARE) < 0.0:
         return (Disputed(Sign.NEVER_UP, log, float(time[0]), float(time[-1])),)
     calm = scipy.ndimage.median_filter(height, fixes_in(time, UNDER_S), mode="nearest")
     under = calm < -np.maximum(UNDER_M, UNDER_SIGMAS * sigma)
@@ -107,7 +108,7 @@ def _stands_apart_m(
         return 0.0
     one, other = stretches[0], stretches[-1]
     rise, true = (
-        float(np.median(high[other.fixes]) - np.median(high[one.fixes]))
+        float(median(high[other.fixes]) - median(high[one.fixes]))
         for high in (altitude_m, ground_m)
     )
     hours = float(time_s[other.first] - time_s[one.last]) / 3600.0

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -146,7 +147,9 @@ def interval_means(
 def joined(one: Observations, other: Observations) -> Observations:
     """Put observations on the ground and those by GNSS in one, in this order."""
     further = columns(other)
-    both = {name: np.r_[own, further[name]] for name, own in columns(one).items()}
+    both: dict[str, Any] = {
+        name: np.append(own, further[name]) for name, own in columns(one).items()
+    }
     return replace(one, **both)
 
 

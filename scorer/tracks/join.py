@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from scorer.tracks.columns import columns, fixes_in
 from scorer.tracks.flown import Array, Disputed, Flown, Moment, Sign
 from scorer.tracks.impossible import spells
+from scorer.tracks.plain import median
 from scorer.tracks.prepare import Ready
 
 PAUSE_S = 30.0
@@ -71,7 +72,7 @@ def _together(one: Ready, other: Ready) -> bool:
             (one.north_m, other.north_m),
         )
     ]
-    return bool(np.median(np.hypot(*off)) < TOGETHER_M)
+    return bool(median(np.hypot(*off)) < TOGETHER_M)
 
 
 def joined(logs: Sequence[Flown]) -> Flown:

@@ -10,6 +10,7 @@ import numpy as np
 
 from scorer.tracks.flown import Array, Moment
 from scorer.tracks.noise import mean_share
+from scorer.tracks.plain import median, usual_step
 from scorer.tracks.stands import AveragedTrack, Stretch
 
 FIRST_M = 7.0
@@ -47,7 +48,7 @@ def lift_off(
     place = _last_part(time_s, stand)
     end = max(at - 1, place.stop)
     since = max(int(np.searchsorted(time_s, time_s[end - 1] - FOOT_S)), place.start)
-    foot = float(np.median(altitude_m[since:end]))
+    foot = float(median(altitude_m[since:end]))
     begin = int(np.searchsorted(time_s, time_s[at] - BEFORE_S))
     stop = int(np.searchsorted(time_s, time_s[at] + AFTER_S, "right"))
     high = altitude_m[begin:stop] - foot
@@ -70,7 +71,7 @@ def touch_down(
     time_s, altitude_m = path.time_s, path.altitude_m
     at = min(at, len(time_s) - 1)
     until = int(np.searchsorted(time_s, time_s[stand.first] + FOOT_S, "right"))
-    foot = float(np.median(altitude_m[stand.first : min(until, stand.last + 1)]))
+    foot = float(median(altitude_m[stand.first : min(until, stand.last + 1)]))
     stop = int(np.searchsorted(time_s, time_s[at] + 15.0, "right"))
     begin = int(np.searchsorted(time_s, time_s[at] - AFTER_S))
     high = altitude_m[begin : at + 1] - foot
@@ -94,7 +95,7 @@ def _hinge(
     time_s: Array, height_m: Array, noise_m: float, power: int
 ) -> tuple[float, float]:
     """Fit the moment from which the height grows with a power of time, and its sigma."""
-    step = float(np.median(np.diff(time_s))) if len(time_s) > 1 else LONGEST_GAP_S
+    step = usual_step(time_s) if len(time_s) > 1 else LONGEST_GAP_S
     if len(time_s) < 4:
         return float(time_s[0]), max(step, LONGEST_GAP_S)
     tries = np.arange(time_s[0], time_s[-1] - 0.5 * step, min(GRID_S, step))
@@ -126,7 +127,7 @@ def _moment(
     fixes_s = path.time_s
     known = accuracy_m[place]
     known = known[np.isfinite(known) & (known > 0.0)]
-    one = float(np.median(known)) if known.size else PLACE_SIGMA_M
+    one = float(median(known)) if known.size else PLACE_SIGMA_M
     stop = min(place.stop, len(fixes_s)) - 1
     lasts = float(fixes_s[stop] - fixes_s[place.start])
     after = int(np.clip(np.searchsorted(fixes_s, time_s), 1, len(fixes_s) - 1))

@@ -61,7 +61,7 @@ def split_lines(blob: Blob) -> Lines:
     refuse_oversize(blob)
     data = np.frombuffer(blob.data, dtype=np.uint8)
     stops = places(blob, (data == _LF) | (data == _CR), 3 * MAX_LOG_LINES, "lines")
-    before, behind = np.r_[-1, stops] + 1, np.r_[stops, len(data)]
+    before, behind = np.append(-1, stops) + 1, np.append(stops, len(data))
     filled = before < behind
     places(blob, filled, MAX_LOG_LINES, "lines")
     feed = data[stops] == _LF
@@ -70,7 +70,7 @@ def split_lines(blob: Blob) -> Lines:
         data=data,
         start=before[filled],
         end=behind[filled],
-        number=np.r_[0, np.cumsum(breaks)][filled] + 1,
+        number=np.append(0, np.cumsum(breaks))[filled] + 1,
     )
 
 
@@ -112,7 +112,9 @@ def decode(raw: bytes) -> str:
 
 def printable(text: str) -> str:
     """Return text in one line without control characters, at most MAX_TEXT long."""
-    kept = "".join(c if c.isprintable() else " " for c in text[: 4 * MAX_TEXT])
+    kept = text[: 4 * MAX_TEXT]
+    if not kept.isprintable():
+        kept = "".join(c if c.isprintable() else " " for c in kept)
     return " ".join(kept.split())[:MAX_TEXT]
 
 

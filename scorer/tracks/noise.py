@@ -103,35 +103,33 @@ def gnss_against_baro(
     if len(time) < len(columns) + 3:
         return GnssNoise(GnssNoise.PRIOR_SIGMA_M, GnssNoise.PRIOR_TAU_S)
     data = np.stack([*columns, value], axis=1)
-    scores, variances = [], []
-    for tau in TAUS_S:
-        score, variance = _restricted(time, data, tau)
-        scores.append(score)
-        variances.append(variance)
-    chance = np.exp(np.array(scores) - max(scores))
+    scores, variances = _restricted(time, data)
+    chance = np.exp(scores - scores.max())
     chance /= chance.sum()
     tau_s = float(np.exp(chance @ np.log(TAUS_S)))
-    return GnssNoise(float(np.sqrt(chance @ np.array(variances))), tau_s)
+    return GnssNoise(float(np.sqrt(chance @ variances)), tau_s)
 
 
-def _restricted(time: Array, data: Array, tau: float) -> tuple[float, float]:
-    """Return the restricted log-likelihood with its priors, and the variance."""
+def _restricted(time: Array, data: Array) -> tuple[Array, Array]:
+    """Return the restricted log-likelihood of each memory with its priors, (T,).
+
+    And the variance that goes with it, (T,).
+    """
     n, p = len(time), data.shape[1] - 1
-    lag = np.abs(time[:, None] - time)
-    shape = np.exp(-lag / tau)
+    shape = np.exp(np.abs(time[:, None] - time) / -TAUS_S[:, None, None])
     shape += 0.02 * np.eye(n)
     lower = np.linalg.cholesky(shape)
-    white = solve_lower(lower, data)
+    white = np.stack([solve_lower(one, data) for one in lower])
     # the last column of the triangle holds what the regressors leave unexplained
-    triangle = np.asarray(np.linalg.qr(white, mode="r"))
-    square = float(triangle[p, p] ** 2)
+    triangle = np.diagonal(np.linalg.qr(white, mode="r"), axis1=1, axis2=2)
     weight = n - p + PRIOR_WEIGHT
-    variance = (square + PRIOR_WEIGHT * GnssNoise.PRIOR_SIGMA_M**2) / weight
+    square = triangle[:, p] ** 2 + PRIOR_WEIGHT * GnssNoise.PRIOR_SIGMA_M**2
+    variance = square / weight
     score = -0.5 * weight * np.log(variance)
-    score -= np.log(np.diag(lower)).sum()
-    score -= np.log(np.abs(np.diag(triangle)[:p])).sum()
-    score -= 0.5 * (np.log(tau / GnssNoise.PRIOR_TAU_S) / 0.7) ** 2
-    return float(score), float(variance)
+    score -= np.log(np.diagonal(lower, axis1=1, axis2=2)).sum(axis=1)
+    score -= np.log(np.abs(triangle[:, :p])).sum(axis=1)
+    score -= 0.5 * (np.log(TAUS_S / GnssNoise.PRIOR_TAU_S) / 0.7) ** 2
+    return score, variance
 
 
 def _off_line(time: Array, values: Array) -> tuple[Array, float]:

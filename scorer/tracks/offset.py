@@ -20,6 +20,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from scorer.tracks.flown import Array
+from scorer.tracks.plain import diffs
 from scorer.tracks.systems import cholesky, solve_lower
 
 HOUR_S = 3600.0
@@ -91,8 +92,6 @@ class Offset:
     """(2, 2)."""
     shared: Array
     """(2, K) covariance of temperature part and knots."""
-    misfit: Array
-    """(M,) observation minus estimate over its own sigma, leaving it out."""
 
     def at(self, time_s: Array, warm: Array, inversion: Array) -> tuple[Array, Array]:
         """Return mean and variance of u at times between the knots, (N,) each."""
@@ -120,7 +119,7 @@ def _places(knots_s: Array, time_s: Array) -> tuple[np.ndarray, Array]:
 def _between(values: Array, base: np.ndarray, way: Array) -> Array:
     if len(values) < 2:
         return np.full(len(way), values[0])
-    return np.asarray(values[base] + way * np.diff(values)[base])
+    return np.asarray(values[base] + way * diffs(values)[base])
 
 
 def estimate_offset(seen: Observations, knots: Knots, model: SensorModel) -> Offset:
@@ -128,12 +127,9 @@ def estimate_offset(seen: Observations, knots: Knots, model: SensorModel) -> Off
     slow = _slow(model, knots.time_s[:, None], seen.time_s)
     g = int(np.count_nonzero(seen.stretch >= 0))
     slow[:, :g] += _near(knots, seen, g, model)
-    spread = np.asarray(model.warm_cov_k2)
-    regress = np.stack([seen.warm, seen.inversion])
-    cross = np.concatenate([slow, spread @ regress])
-    whole = _covariance(seen, model, spread, regress)
-    mean = np.asarray(model.warm_k)
-    rest = seen.value_m - model.offset_m - mean @ regress
+    spread, mean = np.asarray(model.warm_cov_k2), np.asarray(model.warm_k)
+    cross = np.concatenate([slow, spread @ np.stack([seen.warm, seen.inversion])])
+    rest, whole = _told(seen, model)
     k = len(knots.time_s)
     prior = _slow_variance(model, knots.time_s) + knots.terrain_sigma_m**2
     if len(seen.time_s) == 0:
@@ -144,10 +140,8 @@ def estimate_offset(seen: Observations, knots: Knots, model: SensorModel) -> Off
             warm_k=mean,
             warm_cov_k2=spread,
             shared=np.zeros((2, k)),
-            misfit=np.empty(0),
         )
-    lower = cholesky(whole)
-    white = solve_lower(lower, np.c_[cross.T, rest])
+    white = solve_lower(cholesky(whole), np.column_stack((cross.T, rest)))
     ways, told = white[:, :-1], white[:, -1]
     lift = ways.T @ told
     heat = ways[:, k:]
@@ -158,17 +152,18 @@ def estimate_offset(seen: Observations, knots: Knots, model: SensorModel) -> Off
         warm_k=mean + lift[k:],
         warm_cov_k2=spread - heat.T @ heat,
         shared=-heat.T @ ways[:, :k],
-        misfit=_misfit(lower, told),
     )
 
 
-def _misfit(lower: Array, told: Array) -> Array:
-    """Return each observation's residual when left out, in sigmas.
+def misfit(seen: Observations, model: SensorModel) -> Array:
+    """Return each observation's residual when left out, in sigmas, (M,).
 
     With C the covariance of the data: (C^-1 y)_i / sqrt((C^-1)_ii); Rasmussen and
     Williams, section 5.4.2.
     """
-    inverse = solve_lower(lower, np.eye(len(told)))
+    rest, whole = _told(seen, model)
+    inverse = solve_lower(cholesky(whole), np.eye(len(rest)))
+    told = inverse @ rest
     return np.asarray(
         (inverse.T @ told) / np.sqrt(np.einsum("ij,ij->j", inverse, inverse))
     )
@@ -198,14 +193,14 @@ def _near(
     return np.asarray(size * np.exp(-apart / model.terrain_length_m))
 
 
-def _covariance(
-    seen: Observations, model: SensorModel, spread: Array, regress: Array
-) -> Array:
-    """Covariance of all that was seen."""
+def _told(seen: Observations, model: SensorModel) -> tuple[Array, Array]:
+    """Return what was seen less what was expected, (M,), and its covariance."""
+    regress = np.stack([seen.warm, seen.inversion])
+    rest = seen.value_m - model.offset_m - np.asarray(model.warm_k) @ regress
     whole = other_covariance(seen, model)
     g = int(np.count_nonzero(seen.stretch >= 0))
     whole[:g, :g] += ground_covariance(seen, model)
-    return np.asarray(whole + regress.T @ spread @ regress)
+    return rest, np.asarray(whole + regress.T @ model.warm_cov_k2 @ regress)
 
 
 def ground_covariance(seen: Observations, model: SensorModel) -> Array:

@@ -16,6 +16,7 @@ import numpy as np
 import scipy
 
 from scorer.tracks.flown import Array, LeftOut, LogPart
+from scorer.tracks.plain import diffs, median, usual_step
 from scorer.tracks.stands import (
     MEAN_S,
     AveragedTrack,
@@ -156,8 +157,8 @@ class _Leg:
 def _recordings(path: AveragedTrack) -> list[Stretch]:
     """Cut a log where it pauses for long, but not in the middle of the air."""
     time = path.time_s
-    steps = np.diff(time)
-    wide = max(PAUSE_S, PAUSE_STEPS * float(np.median(steps)))
+    steps = diffs(time)
+    wide = max(PAUSE_S, PAUSE_STEPS * float(median(steps)))
     cuts = [int(i) for i in np.flatnonzero(steps > wide) if not _moved_on(path, int(i))]
     ends = [-1, *cuts, len(time) - 1]
     return [Stretch(a + 1, b) for a, b in pairwise(ends)]
@@ -219,7 +220,7 @@ class _Piece:
         if not stands:
             return [self._leg(None, None, (), self.level, self.level)]
         middles = np.array([0.5 * (run.first + run.last) for run in stands])
-        bases = np.array([np.median(self.level[run.fixes]) for run in stands])
+        bases = np.array([median(self.level[run.fixes]) for run in stands])
         base = np.interp(np.arange(len(self.level)), middles, bases)
         over = self.level - base
         raw = self.raw_level - base
@@ -279,7 +280,7 @@ class _Piece:
         if leg.last - leg.first < 2:
             return LogPart.REST
         time, high = self.path.time_s[leg.fixes], over[leg.fixes]
-        fixes = max(int(CLEAR_S / max(float(np.median(np.diff(time))), 0.1)), 1)
+        fixes = max(int(CLEAR_S / max(usual_step(time), 0.1)), 1)
         held = scipy.ndimage.minimum_filter1d(high, fixes, mode="nearest").max()
         away = self._way_m(leg)
         grounded = LogPart.RIDE if away > RIDE_LEAST_M else LogPart.REST

@@ -21,6 +21,7 @@ from scorer.tracks.height import (
 from scorer.tracks.impossible import impossible, no_metres
 from scorer.tracks.lift_off import PLACE_SIGMA_M, lift_off, touch_down
 from scorer.tracks.phases import Phases, Wanted, find_phases, shifted
+from scorer.tracks.plain import median
 from scorer.tracks.recording import Day, MainSensor, Recording, main_sensor
 from scorer.tracks.stands import AveragedTrack, Stretch
 from scorer.tracks.track import Datum, Track
@@ -217,7 +218,7 @@ def _recording(
     east, north = plane.to_plane(track.lat_deg, track.lon_deg)
     # Asked for together: where the terrain lies elsewhere, each question is a way there.
     at, lat, lon = _beside(track)
-    under = ground.look_up(np.r_[track.lat_deg, lat], np.r_[track.lon_deg, lon])
+    under = ground.look_up(np.append(track.lat_deg, lat), np.append(track.lon_deg, lon))
     n = len(track)
     here = GroundElevation(under.elevation_m[:n], under.from_terrain[:n])
     beside_m = np.where(under.from_terrain, under.elevation_m, np.nan)[n:]
@@ -240,17 +241,19 @@ def _recording(
 def _unevenness_m(recording: Recording) -> float:
     """Return by how much terrain may err from one stand to the next, for phases."""
     known = recording.terrain_sigma_m[np.isfinite(recording.ground_m)]
-    return float(np.median(known)) if known.size else FLAT_SIGMA_M
+    return float(median(known)) if known.size else FLAT_SIGMA_M
 
 
 def _beside(track: Track) -> tuple[NDArray[np.intp], Array, Array]:
     """Return some fixes, and the places north, south, east and west of them, (4 N,)."""
-    some = np.unique(np.linspace(0, len(track) - 1, MOST_SLOPES).astype(int))
+    some = np.arange(len(track))
+    if len(some) > MOST_SLOPES:
+        some = np.linspace(0, len(track) - 1, MOST_SLOPES).astype(int)
     lat, lon = track.lat_deg[some], track.lon_deg[some]
     north = SLOPE_M / DEGREE_M
     east = north / np.cos(np.radians(np.clip(lat, -89.0, 89.0)))
-    around = np.r_[lon, lon, lon + east, lon - east]
-    return some, np.r_[lat + north, lat - north, lat, lat], around
+    around = np.concatenate((lon, lon, lon + east, lon - east))
+    return some, np.concatenate((lat + north, lat - north, lat, lat)), around
 
 
 def _by_slope_m(track: Track, some: NDArray[np.intp], beside_m: Array) -> Array:

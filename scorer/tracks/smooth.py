@@ -15,6 +15,8 @@ import scipy
 from numpy.typing import NDArray
 
 from scorer.tracks.flown import Array
+from scorer.tracks.plain import diffs, quantile, usual_step
+from scorer.tracks.systems import solve_banded
 
 FIRST_PASS_S = 4.0
 """Averaging time of the first pass."""
@@ -40,11 +42,11 @@ def smooth_heights(
     """
     if len(time_s) < 3:
         return readings_m.copy()
-    step = float(np.median(np.diff(time_s)))
+    step = usual_step(time_s)
     first = smooth(time_s, readings_m, noise_m, push(noise_m, step, FIRST_PASS_S))
     force = scipy.ndimage.maximum_filter1d(_bend(time_s, first) ** 2, 3, mode="nearest")
     if standing is not None and standing.any():
-        noise = np.quantile(force[standing[1:-1]], 0.9) if standing[1:-1].any() else 0.0
+        noise = quantile(force[standing[1:-1]], 0.9) if standing[1:-1].any() else 0.0
         force = np.maximum(force - noise, 0.0)
     strength = push(noise_m, step, QUIET_S) + PUSH_S * force
     return smooth(time_s, readings_m, noise_m, strength)
@@ -54,7 +56,7 @@ def climb_rate(time_s: Array, readings_m: Array, noise_m: float) -> Array:
     """Return the vertical speed, m/s, up positive, averaged over a few seconds."""
     if len(time_s) < 3:
         return np.zeros_like(time_s)
-    step = float(np.median(np.diff(time_s)))
+    step = usual_step(time_s)
     even = smooth(time_s, readings_m, noise_m, push(noise_m, step, CLIMB_S))
     return np.gradient(even, time_s)
 
@@ -78,7 +80,7 @@ def smooth(
     n = len(time_s)
     if n < 3:
         return readings_m.copy()
-    steps = np.diff(time_s)
+    steps = diffs(time_s)
     left, right = 1.0 / steps[:-1], 1.0 / steps[1:]
     centre = -(left + right)
     mean_step = 0.5 * (steps[:-1] + steps[1:])
@@ -92,11 +94,11 @@ def smooth(
     bands[1, 2:] += weight * centre * right
     bands[0, 2:] += weight * left * right
     base = float(readings_m[0])  # the solver keeps more digits near zero
-    solved = scipy.linalg.solveh_banded(bands, readings_m - base, check_finite=False)
+    solved = solve_banded(bands, readings_m - base)
     return np.asarray(solved + base)
 
 
 def _bend(time_s: Array, heights_m: Array) -> Array:
     """Return the vertical acceleration at the inner fixes, m/s2."""
-    slopes = np.diff(heights_m) / np.diff(time_s)
-    return np.asarray(np.diff(slopes) / (0.5 * (time_s[2:] - time_s[:-2])))
+    slopes = diffs(heights_m) / diffs(time_s)
+    return np.asarray(diffs(slopes) / (0.5 * (time_s[2:] - time_s[:-2])))

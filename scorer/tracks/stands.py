@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scorer.tracks.flown import Array
+from scorer.tracks.plain import diffs, median, quantile
 
 LOOK_S = 20.0
 """Stillness is judged over this long before and after a fix."""
@@ -86,8 +87,8 @@ def window_mean(time_s: Array, values: Array, width_s: float) -> Array:
     """
     if len(time_s) < 2:
         return values.copy()
-    steps = np.diff(time_s)
-    area = np.r_[0.0, np.cumsum(steps * 0.5 * (values[1:] + values[:-1]))]
+    steps = diffs(time_s)
+    area = np.append(0.0, np.cumsum(steps * 0.5 * (values[1:] + values[:-1])))
     begin = np.maximum(time_s - 0.5 * width_s, time_s[0])
     end = np.minimum(time_s + 0.5 * width_s, time_s[-1])
     upper = _integral(time_s, values, area, end)
@@ -130,7 +131,7 @@ def _still(path: AveragedTrack, noise_m: float) -> NDArray[np.bool_]:
 
 def _runs(path: AveragedTrack, still: NDArray[np.bool_]) -> list[Stretch]:
     """Return runs of still fixes, joined over short breaks, without the short ones."""
-    edges = np.flatnonzero(np.diff(np.r_[False, still, False].astype(np.int8)))
+    edges = np.flatnonzero(np.diff(still, prepend=False, append=False))
     joined: list[Stretch] = []
     for first, after in zip(edges[::2], edges[1::2], strict=True):
         run = Stretch(int(first), int(after) - 1)
@@ -215,11 +216,11 @@ def _on_the_ground(
     """Keep the runs that nothing lies under; a long first or last one in any case."""
     if not runs:
         return []
-    heights = np.array([np.median(level[run.fixes]) for run in runs])
+    heights = np.array([median(level[run.fixes]) for run in runs])
     middles = np.array([0.5 * (run.first + run.last) for run in runs]).astype(int)
     under = int(np.argmin(level))
-    marks = np.r_[middles, under]
-    lows = np.r_[heights, float(np.quantile(level, 0.002))]
+    marks = np.append(middles, under)
+    lows = np.append(heights, quantile(level, 0.002))
     hours = np.abs(path.time_s[middles][:, None] - path.time_s[marks]) / 3600.0
     rise = np.abs(path.altitude_m[middles][:, None] - path.altitude_m[marks])
     above = heights[:, None] - lows - (3.0 + 3.0 * noise_m + 3.0 * terrain_m)

@@ -26,6 +26,22 @@ def cholesky(matrix: Array) -> Array:
     return np.asarray(lower)
 
 
+def solve_banded(bands: Array, value: Array) -> Array:
+    """Return X of A X = B, (N,), of a positive definite A given by its upper bands.
+
+    The last of `bands`, (U + 1, N), is the diagonal.
+
+    Raises
+    ------
+    numpy.linalg.LinAlgError
+        It is not positive definite.
+    """
+    _, solved, info = scipy.linalg.lapack.dpbsv(bands, value)
+    if info:
+        raise np.linalg.LinAlgError("the matrix is not positive definite")
+    return np.asarray(solved)
+
+
 def solve_lower(lower: Array, value: Array) -> Array:
     """Return X of L X = B, (N,) or (N, K), for a lower triangle.
 
