@@ -1,16 +1,17 @@
 """The drawings of pilots' pages and slips, taken from before where nothing changed.
 
-Each is drawn of no more than its key holds: the event without other pilots' entries, a
-task without its scores, the pilot's own marks and infringements, and the track by the key
-of its logs.  So a track whose drawings are known is not even read.
+Each is drawn of no more than its key holds: the flight's tasks without other pilots'
+entries, the areas of the event and the points that these name, a task without its scores,
+the pilot's own marks and infringements, and the track by the key of its logs.  So a track
+whose drawings are known is not even read, and a flight or place more changes none.
 """
 
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Generic, TypeVar
 
 from scorer.event.finding import Finding
-from scorer.event.model import Event
+from scorer.event.model import Declaration, Event, Flight, Keying, Place
 from scorer.scoring.results import (
     Formula,
     Results,
@@ -46,23 +47,29 @@ class Wish:
     """A drawing of a pilot that is wanted: drawn of this, and by any process."""
 
     what: str
+    flight: str
     pilot: int
     track: tuple[str, int] | None
     """Flight and pilot of the track that it shows; None = it shows none."""
     of: tuple[object, ...]
+    """What else it is drawn of."""
 
 
 def marks_wish(part: TaskPart, size: Size) -> Wish:
     """Wish for the map of a pilot's marks in a task."""
     return Wish(
-        what="marks", pilot=part.score.pilot, track=None, of=(_bare(part), size)
+        what="marks",
+        flight=part.task.flight,
+        pilot=part.score.pilot,
+        track=None,
+        of=(_bare(part), size),
     )
 
 
 def finding_wish(finding: Finding) -> Wish:
     """Wish for the pictures of an infringement."""
     key = (finding.flight, finding.pilot)
-    return Wish(what="finding", pilot=finding.pilot, track=key, of=(finding,))
+    return Wish(what="finding", flight=key[0], pilot=key[1], track=key, of=(finding,))
 
 
 def flight_wish(
@@ -70,7 +77,8 @@ def flight_wish(
 ) -> Wish:
     """Wish for the map and the heights of a whole flight."""
     bare = tuple(map(_bare, parts))
-    return Wish(what="flight", pilot=key[1], track=key, of=(key, bare, sizes))
+    of = (key, bare, sizes)
+    return Wish(what="flight", flight=key[0], pilot=key[1], track=key, of=of)
 
 
 class Drawings(Generic[T]):
@@ -79,12 +87,14 @@ class Drawings(Generic[T]):
     def __init__(self, sheet: Sheet, tracks: Tracks, form: Form[T]) -> None:
         self._tracks, self._form = tracks, form
         self._keep = keep_of(tracks)
-        self._event = sheet.event
-        self._plain = plain_sheet(sheet, without_entries(sheet.event))
-        name = f"{form.__module__}.{form.__qualname__}"
-        about = (self._plain.event, self._plain.voice, name)
-        self._about = self._keep.key("drawn", about)
-        self._own: dict[int, tuple[Sheet, str]] = {}
+        self._sheet = plain_sheet(sheet)
+        self._flights = {own.id: bare_flight(own) for own in sheet.event.flights}
+        self._entries = entries_of(sheet.event)
+        event = replace(self._sheet.event, flights=(), places=_areas(sheet.event))
+        voice = replace(self._sheet.voice, days=frozenset())
+        self._about = self._keep.key("drawn", event, voice)
+        self._name = f"{form.__module__}.{form.__qualname__}"
+        self._keys: dict[tuple[str, int | None], str] = {}
 
     def marks(self, part: TaskPart, size: Size) -> T:
         """Return the map of a pilot's marks in a task."""
@@ -125,16 +135,16 @@ class Drawings(Generic[T]):
 
     def draw(self, wish: Wish) -> Any:
         """Draw."""
-        sheet, _ = self._of(wish.pilot)
+        sheet = self._of(wish.flight, wish.pilot)
         return _DRAWN[wish.what](self, sheet, *wish.of)
 
     def _known(self, key: str) -> tuple[Any] | None:
         return self._keep.get(key, lambda _: BYTES)
 
     def _key(self, wish: Wish) -> str:
-        _, about = self._of(wish.pilot)
+        about = self.key(wish.flight, wish.pilot)
         track = key_of(self._tracks, wish.track) if wish.track else ""
-        return self._keep.key("drawing", wish.what, about, wish.of, track)
+        return self._keep.key("drawing", self._name, wish.what, about, wish.of, track)
 
     def _marks(self, sheet: Sheet, bare: TaskPart, size: Size) -> T:
         return self._form(part_map(sheet, bare, size))
@@ -157,15 +167,38 @@ class Drawings(Generic[T]):
         way = flight_map(sheet, flown, bare, sizes[0])
         return flown.log, flown.sha256, self._form(way), self._form(heights)
 
-    def _of(self, pilot: int) -> tuple[Sheet, str]:
-        """Return the sheet that a pilot's drawings are made of, and its key."""
-        if pilot not in self._own:
-            plain = self._plain
-            event = with_entries(plain.event, self._event, {pilot})
-            rows = [(own.keyings, own.declarations) for own in event.flights]
-            key = self._keep.key("of", self._about, rows)
-            self._own[pilot] = replace(plain, event=event), key
-        return self._own[pilot]
+    def key(self, flight: str, pilot: int | None) -> str:
+        """Return the key of what a pilot's drawings of a flight are made of.
+
+        It is that of what all pilots share (None), and of what the pilot has beside it.
+        """
+        if (flight, pilot) not in self._keys:
+            event = self._event(flight, pilot)
+            own, points = event.flights[0], [p for p in event.places if p.is_point]
+            parts = (
+                (self._about, own, points)
+                if pilot is None
+                else (self.key(flight, None), own.keyings, own.declarations, points)
+            )
+            self._keys[flight, pilot] = self._keep.key("of", *parts)
+        return self._keys[flight, pilot]
+
+    def _of(self, flight: str, pilot: int) -> Sheet:
+        """Return the sheet that a pilot's drawings of a flight are made of."""
+        event, results = self._event(flight, pilot), self._sheet.results
+        voice = replace(results.voice, days=frozenset([event.flights[0].date]))
+        return replace(self._sheet, event=event, results=replace(results, voice=voice))
+
+    def _event(self, flight: str, pilot: int | None) -> Event:
+        """Return the event as one flight of a pilot shows it, or that of everybody."""
+        entries = self._entries.get((flight, pilot or 0), ())
+        own = replace(
+            self._flights[flight],
+            keyings=tuple(one for one in entries if isinstance(one, Keying)),
+            declarations=tuple(one for one in entries if isinstance(one, Declaration)),
+        )
+        whole = self._sheet.event
+        return replace(whole, flights=(own,), places=_places(whole, own))
 
 
 _DRAWN: Mapping[str, Callable[..., Any]] = {
@@ -175,39 +208,55 @@ _DRAWN: Mapping[str, Callable[..., Any]] = {
 }
 
 
+def bare_flight(flight: Flight) -> Flight:
+    """Return a flight with its rules, tasks and where targets were moved to."""
+    return replace(
+        flight,
+        keyings=(),
+        declarations=(),
+        reports=(),
+        rulings=(),
+        targets=tuple(line for line in flight.targets if line.says_where),
+        logs=(),
+        air=None,
+    )
+
+
+def entries_of(event: Event) -> dict[tuple[str, int], list[Keying | Declaration]]:
+    """Return what was measured and declared, by flight and pilot."""
+    found: dict[tuple[str, int], list[Keying | Declaration]] = {}
+    for flight in event.flights:
+        own: tuple[Keying | Declaration, ...] = (*flight.keyings, *flight.declarations)
+        for one in own:
+            found.setdefault((flight.id, one.pilot), []).append(one)
+    return found
+
+
 def without_entries(event: Event) -> Event:
     """Return an event with its rules, tasks and places, and where targets were moved to."""
-    flights = tuple(
-        replace(
-            flight,
-            keyings=(),
-            declarations=(),
-            reports=(),
-            rulings=(),
-            targets=tuple(line for line in flight.targets if line.says_where),
-            logs=(),
-            air=None,
-        )
-        for flight in event.flights
-    )
+    flights = tuple(map(bare_flight, event.flights))
     return replace(event, flights=flights, matters=(), acceptances=(), awards=())
 
 
-def with_entries(bare: Event, whole: Event, pilots: Collection[int]) -> Event:
-    """Return an event with what pilots declared and where their marks were taken from."""
-    flights = tuple(
-        replace(
-            flight,
-            keyings=tuple(k for k in own.keyings if k.pilot in pilots),
-            declarations=tuple(d for d in own.declarations if d.pilot in pilots),
-        )
-        for flight, own in zip(bare.flights, whole.flights, strict=True)
-    )
-    return replace(bare, flights=flights)
+def _areas(event: Event) -> tuple[Place, ...]:
+    return tuple(place for place in event.places if not place.is_point)
 
 
-def plain_sheet(sheet: Sheet, event: Event) -> Sheet:
-    """Return a sheet of an event that says no more of results than who they are of."""
+def _places(event: Event, flight: Flight) -> tuple[Place, ...]:
+    """Return all areas, and the points that a flight names."""
+    named = {line.target for line in flight.targets}
+    for task in flight.tasks:
+        named |= {*task.targets, *task.roles.values()}
+    named |= {said.goal for said in flight.declarations}
+    named |= {
+        name for k in flight.keyings for name in (k.from_place, k.from2_place) if name
+    }
+    return tuple(p for p in event.places if not p.is_point or p.name in named)
+
+
+def plain_sheet(sheet: Sheet) -> Sheet:
+    """Return a sheet that says no more of results than who they are of."""
+    event = replace(sheet.event, matters=(), acceptances=(), awards=())
     return Sheet(
         results=_plain_results(sheet.results),
         event=event,

@@ -25,13 +25,17 @@ def kept(
     `find` may look at the part, the infringements of its flight, at names and rules; it
     makes plain values, and never asks the stamp.
     """
-    key = key_of_part(sheet, what, part)
+    return found_before(sheet.keep, key_of_part(sheet, what, part), find)
+
+
+def found_before(keep: Keep, key: str, find: Callable[[], T]) -> T:
+    """Return what was made under a key before; else make it.  Empty = nothing is kept."""
     if not key:
         return find()
-    held: tuple[T] | None = sheet.keep.get(key)
+    held: tuple[T] | None = keep.get(key)
     if held is None:
         held = (find(),)
-        sheet.keep.put(key, held)
+        keep.put(key, held)
     return held[0]
 
 
@@ -82,8 +86,4 @@ def _told(
         return whole()
     ids = [one.finding.id for one in found]
     key = keep.key("part of", known, part.place, field, ids)
-    held: tuple[str] | None = keep.get(key)
-    if held is None:
-        held = (whole(),)
-        keep.put(key, held)
-    return held[0]
+    return found_before(keep, key, whole)

@@ -5,7 +5,7 @@ and from any web host.  Templates escape everything; the drawings escape their o
 """
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
 from hashlib import sha256
@@ -39,7 +39,7 @@ from scorer.sheets.breakdown import (
     step_lines,
 )
 from scorer.sheets.drawn import Drawings, Wish, finding_wish, flight_wish, marks_wish
-from scorer.sheets.flights import Tracks, keep_of
+from scorer.sheets.flights import Tracks, keep_of, key_of
 from scorer.sheets.leftover import PAGES
 from scorer.sheets.method import (
     formula_words,
@@ -48,7 +48,7 @@ from scorer.sheets.method import (
     methods_used,
     order_of_work,
 )
-from scorer.sheets.parts import kept
+from scorer.sheets.parts import found_before, kept
 from scorer.sheets.pictures import Size
 from scorer.sheets.scene import Scene
 from scorer.sheets.scene_svg import svg
@@ -101,7 +101,6 @@ class TaskView:
     title: str
     line: str
     sum: str
-    cancelled: bool
     steps: tuple[str, ...]
     entries: tuple[str, ...]
     marks: Shown | None
@@ -298,8 +297,8 @@ class _Site:
     def _page(
         self, name: str, template: str, title: str, **values: Any
     ) -> tuple[str, bytes]:
-        page = _templates(self.sheet.language).get_template(template)
-        text = page.render(
+        text = self._render(
+            template,
             here=name,
             nav=self.nav,
             title=title,
@@ -309,6 +308,9 @@ class _Site:
             **values,
         )
         return name, text.encode("utf-8")
+
+    def _render(self, template: str, **values: Any) -> str:
+        return _templates(self.sheet.language).get_template(template).render(**values)
 
     def _standings(self) -> tuple[str, bytes]:
         results = self.sheet.results
@@ -350,8 +352,8 @@ class _Site:
 
     def _made_rows(self, part: TaskResult) -> str:
         sheet = self.sheet
-        template = _templates(sheet.language).get_template("task_rows.html")
-        return template.render(
+        return self._render(
+            "task_rows.html",
             sheet=sheet,
             task=part,
             scores=[(s, remark(sheet, part, s)) for s in task_order(part)],
@@ -375,14 +377,44 @@ class _Site:
             after=after,
             sum="" if own.standing is None else sum_line(self.sheet, own.standing),
             guest=beside_lines(self.sheet, own),
-            views=(views := [self._task_view(part) for part in own.parts]),
+            sections=[
+                self._section(
+                    own.pilot, part.task.flight, (part,), partial(self._told, part)
+                )
+                for part in own.parts
+                if part.task.state != "cancelled"
+            ],
             flights=(flights := list(self._flights(own))),
-            pictured=any(view.findings for view in views) or bool(flights),
+            pictured=any(part.findings for part in own.parts) or bool(flights),
             event_charges=[
                 clean(told.charge_line(self.sheet.voice, charge))
                 for charge in own.event_charges
             ],
         )
+
+    def _section(
+        self,
+        pilot: int,
+        flight: str,
+        parts: Sequence[TaskPart],
+        make: Callable[[], str],
+        *more: object,
+    ) -> Markup:
+        """Return a section of a pilot's page, from before where nothing in it changed.
+
+        It says nothing of the publication.
+        """
+        keep, key = self.sheet.keep, ""
+        if keep.holds:
+            voice = self.sheet.keyed("voice", lambda: keep.key("v", self.sheet.voice))
+            about = voice, self.drawings.key(flight, pilot)
+            track = key_of(self.tracks, (flight, pilot))
+            told = list(map(self.contents.part, parts))
+            key = keep.key("section", about, told, track, more)
+        return Markup(found_before(keep, key, make))  # noqa: S704 - its template escapes
+
+    def _told(self, part: TaskPart) -> str:
+        return self._render("pilot_task.html", view=self._task_view(part))
 
     def _task_view(self, part: TaskPart) -> TaskView:
         sheet = self.sheet
@@ -391,7 +423,6 @@ class _Site:
             title=sheet.task_title(part.task),
             line=formula_line(sheet, part.task),
             sum=told.score_sum(sheet.voice, part.score),
-            cancelled=part.task.state == "cancelled",
             steps=step_lines(sheet, part.score),
             entries=tuple(
                 entry_line(sheet, entered)
@@ -418,20 +449,23 @@ class _Site:
             pictures=tuple(filter(None, self.drawings.finding(finding))),
         )
 
-    def _flights(self, own: Breakdown) -> Iterator[FlightView]:
-        for flight in self.sheet.event.flights:
-            key = (flight.id, own.pilot)
-            if key not in self.tracks:
-                continue
-            parts = tuple(p for p in own.parts if p.task.flight == flight.id)
-            log, sha256, way, heights = self.drawings.flight(key, parts, (MAP, PROFILE))
-            yield FlightView(
-                id=clean(flight.id),
-                log=clean(log),
-                sha256=sha256,
-                map=way,
-                heights=heights,
-            )
+    def _flights(self, own: Breakdown) -> Iterator[Markup]:
+        flown = (
+            f.id for f in self.sheet.event.flights if (f.id, own.pilot) in self.tracks
+        )
+        for place, flight in enumerate(flown, 1):
+            parts = tuple(p for p in own.parts if p.task.flight == flight)
+            make = partial(self._flight, (flight, own.pilot), parts, place)
+            yield self._section(own.pilot, flight, parts, make, "flight", place)
+
+    def _flight(
+        self, key: tuple[str, int], parts: Sequence[TaskPart], place: int
+    ) -> str:
+        log, sha256, way, heights = self.drawings.flight(key, parts, (MAP, PROFILE))
+        view = FlightView(
+            id=clean(key[0]), log=clean(log), sha256=sha256, map=way, heights=heights
+        )
+        return self._render("pilot_flight.html", flight=view, number=place)
 
     def _winds(self) -> tuple[str, bytes]:
         voice = self.sheet.voice

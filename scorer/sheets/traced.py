@@ -15,14 +15,7 @@ from typing import Any
 
 from scorer.scoring.analysis import MadeOf, Tracks
 from scorer.sheets.breakdown import Breakdown, breakdowns
-from scorer.sheets.drawn import (
-    Drawings,
-    Form,
-    Wish,
-    plain_sheet,
-    with_entries,
-    without_entries,
-)
+from scorer.sheets.drawn import Drawings, Form, Wish, plain_sheet
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.site import page_wishes, shown
 from scorer.sheets.slips import slip_wishes
@@ -81,17 +74,13 @@ class Shared:
             replace(own, logs=(), reports=(), rulings=(), air=None)
             for own in sheet.event.flights
         )
-        bare = plain_sheet(sheet, replace(sheet.event, flights=flights))
+        bare = plain_sheet(replace(sheet, event=replace(sheet.event, flights=flights)))
         return cls(pickle.dumps(bare, pickle.HIGHEST_PROTOCOL))
 
 
 def trace(shared: Shared, traces: Sequence[Trace]) -> list[Traced]:
     """Make tracks, and what is wanted of each, in any process."""
-    tracks: dict[tuple[str, int], Flown] = {}
-    whole, pilots = _unpacked(shared), {one.pilot for one in traces}
-    own = with_entries(without_entries(whole.event), whole.event, pilots)
-    sheet = replace(whole, event=own)
-    forms = {form: Drawings(sheet, tracks, form) for form in FORMS}
+    tracks, forms = _drawings(shared)
     return [_traced(one, tracks, forms) for one in traces]
 
 
@@ -108,10 +97,13 @@ def _traced(
 
 
 @lru_cache(maxsize=1)
-def _unpacked(shared: Shared) -> Sheet:
-    """Unpack once in each process."""
+def _drawings(
+    shared: Shared,
+) -> tuple[dict[tuple[str, int], Flown], Mapping[Form[Any], Drawings[Any]]]:
+    """Unpack once in each process: the tracks to be drawn, still none, and who draws."""
     sheet: Sheet = pickle.loads(shared.data)  # noqa: S301 - our own
-    return sheet
+    tracks: dict[tuple[str, int], Flown] = {}
+    return tracks, {form: Drawings(sheet, tracks, form) for form in FORMS}
 
 
 def traced(

@@ -17,7 +17,6 @@ from importlib.resources import files
 from typing import Any
 
 from scorer.errors import ScorerError
-from scorer.event.model import Declaration, Event, Keying
 from scorer.facts import Fact, count, fact, inner, words
 from scorer.ledger.acts import Sha256
 from scorer.ledger.files import Filed
@@ -28,7 +27,7 @@ from scorer.scoring.coded import Digests, digest
 from scorer.scoring.results import TaskResult
 from scorer.sheets.board import around_board, board_parts, formula_line
 from scorer.sheets.breakdown import Breakdown, Found, TaskPart, findings_by_place
-from scorer.sheets.drawn import without_entries
+from scorer.sheets.drawn import entries_of, without_entries
 from scorer.sheets.flights import Tracks, keep_of, key_of
 from scorer.sheets.parts import kept
 from scorer.sheets.sheet import Sheet
@@ -211,7 +210,7 @@ class Contents:
         keep = keep_of(tracks)
         self._known = keep.digests if keep.holds else Digests()
         self._tells = keep_of(tracks).holds or not tracks
-        self._entries = _entries_of(sheet.event)
+        self._entries = entries_of(sheet.event)
         self._own: dict[int, str] = {}
         found = findings_by_place(sheet)
         self._said = {
@@ -260,16 +259,17 @@ class Contents:
                 pilot.class_name,
                 pilot.country,
             ),
-            self._entries.get(own.pilot, ()),
+            [self._entries.get((flight, own.pilot), ()) for flight in flights],
             own.standing,
             own.event_charges,
-            list(map(self._part, own.parts)),
+            list(map(self.part, own.parts)),
             [(task.task, guest) for task, guest in own.guest],
             [task.task for task in own.withdrawn],
             [key_of(self._tracks, (flight, own.pilot)) for flight in flights],
         )
 
-    def _part(self, part: TaskPart) -> tuple[str, str]:
+    def part(self, part: TaskPart) -> tuple[str, str]:
+        """Return the hashes of a task, and of what a pilot came to in it."""
         task = part.task
         about = self._tasks[task.task, task.field]
         return about, self._said[task.task, part.score.pilot]
@@ -285,16 +285,6 @@ class Contents:
         return digest(*values, known=self._known)
 
 
-def _entries_of(event: Event) -> dict[int, list[tuple[str, object]]]:
-    """Return what was measured and declared for each pilot."""
-    found: dict[int, list[tuple[str, object]]] = {}
-    for flight in event.flights:
-        own: tuple[Keying | Declaration, ...] = (*flight.keyings, *flight.declarations)
-        for one in own:
-            found.setdefault(one.pilot, []).append((flight.id, one))
-    return found
-
-
 def _stage(stamp: Stamp) -> tuple[object, ...]:
     """Return what a pilot reads of a publication beside its version and moment."""
     return (
@@ -308,7 +298,10 @@ def _stage(stamp: Stamp) -> tuple[object, ...]:
 
 
 OF_PILOTS = (
-    *(f"templates/{name}.html" for name in ("base", "macros", "pilot")),
+    *(
+        f"templates/{name}.html"
+        for name in ("base", "macros", "pilot", "pilot_flight", "pilot_task")
+    ),
     *(f"typst/{name}.typ" for name in ("base", "slips")),
 )
 

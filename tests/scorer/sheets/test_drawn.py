@@ -23,16 +23,16 @@ from scorer.scoring import work as works
 from scorer.scoring.analysis import Tracks
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.score import score
-from scorer.sheets import kinds, ways
+from scorer.sheets import kinds, site, ways
 from scorer.sheets.breakdown import breakdowns
-from scorer.sheets.drawn import Drawings
+from scorer.sheets.drawn import Drawings, bare_flight
 from scorer.sheets.edition import prepare, put_up
 from scorer.sheets.kinds import SHEET_KINDS, Material
 from scorer.sheets.pictures import Size
 from scorer.sheets.sheet import Sheet
 from scorer.sheets.site import Shown, shown, write_site
 from scorer.sheets.slips import slips_setting
-from scorer.sheets.stamp import Stamp
+from scorer.sheets.stamp import Binding, Stamp
 from scorer.sheets.typeset import ReadySheet, picture
 from scorer.sheets.unchanged import NEWEST, SITE, SLIPS
 from scorer.sheets.ways import keyed_files
@@ -136,6 +136,17 @@ def in_feet(event):
     return replace(event, units=Units.IMPERIAL)
 
 
+def a_flight_and_a_point_more(event):
+    """As on the evening before: nobody flew, and no task names the point."""
+    known = next(p for p in event.places if p.is_point)
+    flight = replace(bare_flight(event.flights[-1]), id="later", tasks=(), targets=())
+    return replace(
+        event,
+        flights=(*event.flights, flight),
+        places=(replace(known, name="Somewhere else"), *event.places),
+    )
+
+
 CHANGES = (
     a_mark,
     measured_from_another_place,
@@ -145,6 +156,7 @@ CHANGES = (
     another_pressure,
     a_target_moved,
     in_feet,
+    a_flight_and_a_point_more,
 )
 
 
@@ -188,6 +200,22 @@ def test_a_later_start_takes_all_drawings_from_the_file_and_reads_no_log(
     tracks = Tracks(event, results, Keep(Recall(known._lasting.path)))
     assert dict(write_site(results, event, STAMP, tracks)) == pages
     assert slips_setting(results, event, STAMP, tracks) == slips
+
+
+def test_a_flight_and_a_point_more_change_no_drawing(event, known, monkeypatch):
+    monkeypatch.setattr(Drawings, "draw", None)
+    made(a_flight_and_a_point_more(event), known)
+
+
+def test_of_another_stage_only_what_says_it_is_made_anew(event, known, monkeypatch):
+    """What pages say of tasks and flights is as it was, as long as these are."""
+    results = score(event)
+    official = replace(STAMP, state=Binding.OFFICIAL)
+    anew = dict(write_site(results, event, official, Tracks(event, results, Keep())))
+    write_site(results, event, STAMP, tracks := Tracks(event, results, known))
+    monkeypatch.setattr(site, "TaskView", None)
+    monkeypatch.setattr(site, "FlightView", None)
+    assert dict(write_site(results, event, official, tracks)) == anew
 
 
 def test_a_track_is_the_same_to_the_last_bit_whether_its_log_was_known(event):
