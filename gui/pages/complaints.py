@@ -27,8 +27,10 @@ from gui.theme import BETWEEN, INSIDE
 from gui.widgets import choice, field, held, label, refill, say
 from scorer.event.matter import Matter
 from scorer.event.model import Level, Outcome
-from scorer.facts import fact, pilot, term, words
-from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId
+from scorer.facts import fact, inner, pilot, term, words
+from scorer.ledger.acts import ComplaintDecided, ComplaintFiled
+from scorer.ledger.entry import Draft
+from scorer.ledger.filing import filing
 from scorer.words.voice import Voice
 
 FORM = "complaint"
@@ -231,7 +233,7 @@ class ComplaintsPage(Page):
         said = fact("complaint-filed-at", at=at)
         if own.filed_by:
             said = fact("complaint-filed-by", at=at, by=by)
-        self.about.setText(self.voice.say(said))
+        self.about.setText(" ".join(filter(None, (self.voice.say(said), own.note))))
         self.text.setText(own.act.text)
         self.answer.setText(given.answer)
         snapshot = self.snapshot
@@ -278,27 +280,34 @@ class ComplaintsPage(Page):
             self.verdict.take_number(number)
 
     def submit(self) -> None:
-        """File a complaint; say in place what lacks."""
-        fault, act = self._filed()
+        """File a complaint; say in place what lacks, and below if it comes late."""
+        fault, draft = self._filed()
         self.unfit.setText(fault)
         self.unfit.setVisible(bool(fault))
-        if act is None:
+        if draft is None or not isinstance(draft.act, ComplaintFiled):
             return
-        self.session.record(act)
-        self._just_filed = act  # to be chosen when the list shows it
+        self.session.record_all([draft])
+        act = self._just_filed = draft.act  # to be chosen when the list shows it
         self.pilot.clear()
         self.dispute.clear()
         self.kept.keep()
-        self.tell(
-            fact("complaint-recorded", level=term(act.level), pilot=pilot(act.pilot))
-        )
+        told = fact("complaint-recorded", level=term(act.level), pilot=pilot(act.pilot))
+        if draft.why:
+            late = fact("heard-or-not", late=words(draft.why))
+            told = fact(
+                "complaint-recorded-late", recorded=inner(told), late=inner(late)
+            )
+        self.tell(told)
         self.list.setFocus()
 
-    def _filed(self) -> tuple[str, ComplaintFiled | None]:
+    def _filed(self) -> tuple[str, Draft | None]:
         """Return what lacks, or the entry."""
-        snapshot, number = self.snapshot, self.pilot.text().strip()
+        snapshot, ledger = self.snapshot, self.session.ledger
+        number = self.pilot.text().strip()
+        if snapshot is None or ledger is None:
+            return self.voice.word("complaint-whose"), None
         known = number.isascii() and number.isdigit()
-        if snapshot is None or not known or snapshot.event.pilot(int(number)) is None:
+        if not known or snapshot.event.pilot(int(number)) is None:
             self.pilot.setFocus()
             wrong = fact("complaint-no-pilot", number=words(number))
             lacks = self.voice.word("complaint-whose")
@@ -306,20 +315,19 @@ class ComplaintsPage(Page):
         text = self.dispute.text().strip()
         if not text:
             return self.voice.word("complaint-what"), None
-        level = Level(self.level.currentData())
-        against = EntryId("")
-        if level is Level.PROTEST:
+        against = None
+        if Level(self.level.currentData()) is Level.PROTEST:
             row = self.list.row
-            if not isinstance(row, ComplaintRow) or row.complaint.is_open:
+            if not isinstance(row, ComplaintRow) or not row.complaint.may_be_protested:
                 return self.voice.word("protest-about"), None
-            against = row.complaint.entry.hash
-        up = [p for p in snapshot.state.publications if not p.withdrawn]
-        return "", ComplaintFiled(
+            against = row.complaint
+        return "", filing(
+            snapshot.state,
+            snapshot.event,
+            ledger.clock(),
             pilot=int(number),
             text=text,
             task=self.task.currentData() or None,
-            publication=up[-1].entry.hash if up else EntryId(""),
-            level=level,
             against=against,
         )
 

@@ -14,11 +14,11 @@ from scorer.errors import Fault, InputError
 from scorer.event.model import Event, Level
 from scorer.event.moments import EventTime, told_again, zone_of
 from scorer.event.raw import RawRow
-from scorer.facts import count, fact
+from scorer.facts import count, fact, words
 from scorer.ledger import api
-from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId, Verdict
+from scorer.ledger.acts import ComplaintDecided, Verdict
 from scorer.ledger.engine import is_url
-from scorer.ledger.publish import complaint_end
+from scorer.ledger.filing import filing
 from scorer.words.voice import Voice
 
 
@@ -139,24 +139,20 @@ def run_file(given: argparse.Namespace) -> int:
         event = checked(ledger.raw(state), [])
         _check_given(given, event)
         against = _find(state.complaints, given.protest) if given.protest else None
-        task = given.task if given.task or against is None else against.act.task
-        publication = _published(state.publications, task)
-        if against is not None:
-            late = _late_protest(against, event, ledger.clock())
-        else:
-            late = _late(publication, state.zone, ledger.clock()) if publication else ""
-        act = ComplaintFiled(
+        draft = filing(
+            state,
+            event,
+            ledger.clock(),
             pilot=given.pilot,
-            text=given.text.strip(),
-            task=task,
-            publication=publication.entry.id if publication else EntryId(""),
-            level=Level.PROTEST if against else Level.COMPLAINT,
-            against=against.entry.id if against else EntryId(""),
+            text=given.text,
+            task=given.task,
+            against=against,
         )
-        entry = ledger.record(act, why=late)
-    say(f"{act.level} filed {_at(entry.when, state.zone)}, entry {entry.label}")
-    if late:
-        say(f"{late}; it is recorded, and whether it is heard is for officials")
+        (entry,) = ledger.record_all([draft])
+    kind = Level.PROTEST if against else Level.COMPLAINT
+    say(f"{kind} filed {_at(entry.when, state.zone)}, entry {entry.label}")
+    if draft.why:
+        say(Voice().say(fact("heard-or-not", late=words(draft.why))))
     return 0
 
 
@@ -191,38 +187,6 @@ def _find(complaints: Sequence[api.Complaint], number: str) -> api.Complaint:
         allowed = f"a number of the list: {listed}"
         raise InputError([Fault(where="complaint", found=number, allowed=allowed)])
     return named[number]
-
-
-def _published(
-    publications: Sequence[api.Publication], task: int | None
-) -> api.Publication | None:
-    """Return the last publication that a complaint is about."""
-    fitting = [
-        p
-        for p in publications
-        if not p.withdrawn and (not p.act.tasks or task is None or task in p.act.tasks)
-    ]
-    return fitting[-1] if fitting else None
-
-
-def _late(publication: api.Publication, zone: ZoneInfo, now: datetime) -> str:
-    end = complaint_end(publication)
-    if end is None or now <= end:
-        return ""
-    return f"the complaint period ended {_at(end, zone)}"
-
-
-def _late_protest(against: api.Complaint, event: Event, now: datetime) -> str:
-    if against.level is Level.PROTEST:
-        return "it is about a protest, not a complaint"
-    if against.is_open:
-        return "the complaint it is about is not decided yet"
-    end = against.protest_end(event.book.publication.protest_s)
-    return (
-        f"the protest period ended {_at(end, against.zone)}"
-        if end and now > end
-        else ""
-    )
 
 
 def run_decide(given: argparse.Namespace) -> int:

@@ -1288,6 +1288,11 @@ clock-behind = Die Uhr dieses Rechners geht { $off } nach, verglichen mit: { $ot
 clock-ahead = Die Uhr dieses Rechners geht { $off } vor, verglichen mit: { $other }.
 term-server-clock = Uhr des Datenbankservers
 term-an-entry = eine Eintragung
+filed-late = Die Zeit für Beschwerden endete um { $until }.
+filed-on-protest = Er betrifft einen Protest, keine Beschwerde.
+filed-on-open = Die Beschwerde, um die es geht, ist noch nicht beantwortet.
+protested-late = Die Zeit für Proteste endete um { $until }.
+heard-or-not = { $late } Das ist eingetragen; ob es angehört wird, entscheiden Offizielle.
 refused-complaint-time = Die Zeit für Beschwerden läuft bis { $until }. Abwarten.
 refused-changed = { $scores ->
     [one] 1 Wertung weicht

@@ -81,13 +81,13 @@ def test_a_complaint_is_filed_decided_and_listed_with_times(meet, capsys):
 def test_a_protest_names_the_complaint_it_is_about(meet, capsys):
     file(meet)
     assert file(meet, "--protest", "1") == 0
-    assert "not decided yet" in capsys.readouterr().out
+    assert "not answered yet" in capsys.readouterr().out
 
     main(["complaint", meet])
 
     out = " ".join(capsys.readouterr().out.split())
     assert "2. protest of pilot 4 against the outcome of 1, task 1, filed" in out
-    assert "(the complaint it is about is not decided yet)" in out
+    assert "(The complaint it is about is not answered yet.)" in out
 
 
 def test_a_protest_is_about_the_task_of_its_complaint(meet, capsys):
@@ -151,7 +151,7 @@ def test_a_late_protest_is_recorded_and_called_late(with_period, tmp_path, capsy
 
     assert file(late, "--protest", "1") == 0
 
-    assert "the protest period ended 2020-05-01" in capsys.readouterr().out
+    assert "The time to protest ended at 1 May 11:00" in capsys.readouterr().out
 
 
 def test_export_carries_complaints_and_says_what_stays_behind(meet, tmp_path, capsys):

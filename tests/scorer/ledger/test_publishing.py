@@ -28,6 +28,7 @@ from scorer.ledger.convert import to_drafts
 from scorer.ledger.entry import ancestors, sha256_of
 from scorer.ledger.event_commands import compute
 from scorer.ledger.faults import LedgerError, RefusedError
+from scorer.ledger.filing import filing
 from scorer.ledger.keyings import disagreements, settle
 from scorer.ledger.matters import accept
 from scorer.ledger.matters import matters as matters_of
@@ -372,6 +373,45 @@ def test_final_waits_for_a_protest_and_for_the_time_to_protest(ledger, clock, an
     act = ComplaintDecided(complaint=protested.id, verdict=Verdict.REJECTED)
     ledger.record(act, why="jury")
     publish(ledger, done(), Stage.FINAL, tasks=[1])
+
+
+def test_what_is_filed_late_says_so_and_is_about_what_was_up_for_its_task(
+    ledger, clock, answer
+):
+    answer(protest_time="2 h")
+
+    def filed(**more):
+        """File what pilot 2 disputes at this hour."""
+        given = {"pilot": 2, "text": " the tape slipped ", **more}
+        state = ledger.state()
+        draft = filing(state, computed(ledger).event, clock.now, **given)
+        (entry,) = ledger.record_all([draft])
+        return next(c for c in ledger.state().complaints if c.entry.hash == entry.hash)
+
+    before = filed(task=1)
+    assert (before.act.publication, before.note) == ("", "")
+    up = publish(ledger, computed(ledger), Stage.OFFICIAL, tasks=[1])
+    in_time = filed(task=1)
+    assert (in_time.act.publication, in_time.note) == (up.hash, "")
+    assert in_time.act.text == "the tape slipped"
+    assert filed(task=2).act.publication == ""
+
+    clock.now = complaint_end(ledger.state().publications[0]) + timedelta(minutes=1)
+    assert "time to complain ended at" in filed().note
+
+    early = filed(against=in_time)
+    assert (early.level, early.act.task) == (Level.PROTEST, 1)
+    assert "not answered yet" in early.note
+    assert "about a protest" in filed(against=early).note
+    answered = ComplaintDecided(complaint=in_time.entry.id, verdict=Verdict.REJECTED)
+    ledger.record(answered, why="as measured")
+    in_time = next(
+        c for c in ledger.state().complaints if c.entry.hash == in_time.entry.hash
+    )
+    clock.now += timedelta(hours=2)
+    assert filed(against=in_time).note == ""  # the last moment belongs to it
+    clock.now += timedelta(minutes=1)
+    assert "time to protest ended at" in filed(against=in_time).note
 
 
 def test_final_asks_for_a_protest_period_that_the_book_leaves_open(ledger, clock):
