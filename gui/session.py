@@ -14,6 +14,7 @@ from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
 from gui.home import Home
 from gui.jobs import Jobs
+from gui.last import LastRecorded
 from gui.models.logs import KnownLogs, log_rows
 from gui.models.matters import MatterList
 from gui.opening import Opening
@@ -24,6 +25,7 @@ from gui.shelf import Shelf
 from gui.snapshot import ScoredSnapshot, Snapshot, compute, look
 from gui.unsaved import Unsaved
 from scorer.errors import ScorerError
+from scorer.facts import Fact
 from scorer.ledger.acts import Act, EntryId, Undone, Withdrawn
 from scorer.ledger.api import Draft, Ledger, News
 from scorer.ledger.entry import NO_ENTRY
@@ -76,6 +78,7 @@ class Session(QObject):
         self._lost: datetime | None = None
         self.titles: dict[str, str] = {}
         """What pages are called, by their names."""
+        self.last = LastRecorded()
         self.task: int | None = None
         """The task that the whole window shows; None = all of them."""
         self.pool = Pool()
@@ -226,6 +229,7 @@ class Session(QObject):
             self.outbox.close()
             self.outbox.deleteLater()
         ledger, self.ledger, self.outbox = self.ledger, None, None
+        self.last.forget()
         self.scorer.cancel()
         self._reader.submit(_close, ledger).result()
         self.shelf.empty()
@@ -264,6 +268,7 @@ class Session(QObject):
         """Let another official take over this desk."""
         if self.ledger is not None and name.strip():
             self.ledger.who = name.strip()
+            self.last.forget()
             self._fill_shelf()
             self.changed.emit()
             if self._scored is not None:
@@ -293,7 +298,16 @@ class Session(QObject):
         if self.outbox is None:
             raise ScorerError("no event is open; open one first")
         self.outbox.put(drafts, who=self.who)
+        self.last.keep(drafts)
         self.changed.emit()
+
+    def revert_last(self) -> Fact:
+        """Revert what the page in front recorded last; return what became of it."""
+        told, drafts = self.last.taken_back(self._snapshot, self.who)
+        if drafts:
+            self.record_all(drafts)
+            self.last.forget_here()
+        return told
 
     def undo(self, entry: EntryId, *, why: str) -> None:
         """Make an entry count as not made."""

@@ -167,6 +167,7 @@ class Window(QMainWindow):
             return
         page = self.pages[index]
         self.make_ready(page)
+        self.session.last.front = page.name
         self.frame.show_page(page)
         page.refresh(self.session.snapshot)
         page.enter()

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout
 from gui import ask
 from gui.actions import Spec, needs
 from gui.keys import Key
+from gui.last import NOT_HERE
 from gui.models.journal import COLUMNS, EntryRow, entry_rows
 from gui.pages.page import ListPage
 from gui.parts.kept import Kept
@@ -20,7 +21,7 @@ from gui.view import TableView
 from gui.widgets import field, label, say
 from scorer.facts import count, fact, words
 from scorer.facts import pilot as pilot_value
-from scorer.ledger.acts import Created, NoteMade, Published, SettingsSet
+from scorer.ledger.acts import NoteMade
 from scorer.ledger.api import Audit, Merged, archive, merge_files, verify_target
 from scorer.ledger.engine import is_url
 from scorer.words.voice import Voice
@@ -159,7 +160,7 @@ class DesksPage(ListPage):
         row: EntryRow | None = self.table.row
         if row is None:
             return
-        if isinstance(row.entry.act, Created | SettingsSet | Published):
+        if isinstance(row.entry.act, NOT_HERE):
             self.tell(fact("journal-not-here"))
             return
         what, entry = f"{row.kind}: {row.about}", row.entry.hash

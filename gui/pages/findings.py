@@ -110,7 +110,6 @@ class FindingsPage(DecidingPage):
         Spec("choose_row", "Row in or out", Key.CHOOSE, "Choose several", CHOSEN),
         Spec("choose_all", "All rows", Key.CHOOSE_ALL, "Choose all to decide", CHOSEN),
         Spec("record_many", "Record all", Key.BIG_ACT, "Record all at once", CHOSEN),
-        Spec("revert", "Re&vert", Key.REVERT, "Revert what you recorded last here"),
         Spec("whole", "Whole &flight", Key.WHOLE, "The whole flight in the picture"),
         *MOVES,
     )
@@ -123,7 +122,6 @@ class FindingsPage(DecidingPage):
         self._asked: tuple[object, ...] = ()
         self._known: tuple[tuple[object, ...], list[FindingRow]] = ((None, None), [])
         self._several: dict[str, FindingRow] = {}
-        self._last: tuple[Draft, ...] = ()
         self.make_list("Infringements")
         self.many = ManyView(self.session)
         self.many.recorded.connect(self._record_many)
@@ -209,7 +207,7 @@ class FindingsPage(DecidingPage):
         """The event is closed: drop decisions, choices and what was recorded."""
         super().forget()
         self._drop()
-        self._several, self._last = {}, ()
+        self._several = {}
         self._row, self._asked = None, ()
         self._known = (None, None), []
         self.many.drop()
@@ -506,7 +504,6 @@ class FindingsPage(DecidingPage):
 
     def _record(self, drafts: tuple[Draft, ...]) -> None:
         self._drop()
-        self._last = drafts
         self.session.record_all(drafts)
 
     def _drop(self) -> None:
@@ -633,24 +630,9 @@ class FindingsPage(DecidingPage):
 
     def revert(self) -> None:
         """Revert what was recorded last on this page, all of it."""
-        snapshot = self.snapshot
-        if (
-            snapshot is None
-            or not self._last
-            or self.stack.currentWidget() is self.many
-        ):
-            return
-        tokens = {draft.token for draft in self._last}
-        entries = [e for e in snapshot.state.entries if e.token in tokens]
-        if len(entries) != len(tokens):
-            return  # still on its way
-        why = self._last[0].why
-        drafts = tuple(Draft(act=Undone(entry=e.hash), why=why) for e in entries)
-        self._last = ()
-        self._drop()
-        self.session.record_all(drafts)
-        told = fact("many-reverted", count=count(len(drafts)))
-        self.tell(told)
+        if self.stack.currentWidget() is not self.many:
+            self._drop()
+            super().revert()
 
     # Where the keyboard is.
 

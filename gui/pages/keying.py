@@ -61,7 +61,6 @@ class KeyingPage(ListPage):
     specs = (
         Spec("to_entry", "&Entry line", Key.NEW, "Back to the entry line", READY),
         Spec("correct", "&Correct", Key.CORRECT, "Correct your own entry", READY),
-        Spec("take_back", "&Revert", Key.REVERT, "Revert your last entry", READY),
         Spec(
             "to_filter", "&Find", Key.FIND, "Find in the list", needs(Condition.EVENT)
         ),
@@ -493,7 +492,7 @@ class KeyingPage(ListPage):
         row = self.table.row
         return row if isinstance(row, OwnRow) else None
 
-    def take_back(self) -> None:
+    def revert(self) -> None:
         """Take back the last mark that this official entered in this task."""
         written = [row for row in self.table.rows_model.rows if row.ids]
         if not written:

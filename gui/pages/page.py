@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gui.actions import Actions, Spec
+from gui.actions import Actions, Spec, needs
 from gui.flow import FirmColumn, FlowRow
 from gui.jobs import Jobs
 from gui.keys import Key
@@ -31,6 +31,7 @@ from gui.parts.oneline import OneLine
 from gui.parts.whybar import WhyBar
 from gui.session import Session
 from gui.snapshot import Snapshot
+from gui.state import Condition
 from gui.theme import BETWEEN, INSIDE, MARGIN, NOON, Theme
 from gui.view import TableView
 from gui.widgets import caution, field, label
@@ -45,6 +46,16 @@ NARROW_EM, SMALL_EM = 84, 60
 
 FULL_CAUTION = f"{message('caution', {})} {message('caution-low', {})}"
 SHORT_CAUTION = message("caution-short", {})
+
+
+REVERT = Spec(
+    "revert",
+    "Re&vert",
+    Key.REVERT,
+    "Revert what you recorded last here",
+    needs(Condition.EVENT, Condition.WRITABLE),
+)
+"""A command of every page."""
 
 
 class Form(IntEnum):
@@ -90,7 +101,7 @@ class Page(QWidget):
         self.theme: Theme = NOON
         self.setObjectName(self.name)
         self.setAccessibleName(self.title)
-        self.actions_ = Actions(self, self.specs, self.title)
+        self.actions_ = Actions(self, (*self.specs, REVERT), self.title)
         self.form, self.fitted = Form.WIDE, False
         self.body = FirmColumn(self)
         self.body.setSpacing(BETWEEN)
@@ -232,6 +243,10 @@ class Page(QWidget):
     def voice(self) -> Voice:
         """How the event speaks."""
         return Voice.of(self.snapshot.event) if self.snapshot else Voice()
+
+    def revert(self) -> None:
+        """Revert what was recorded last on this page, all of it."""
+        self.tell(self.session.revert_last())
 
     def tell(self, stated: Fact) -> None:
         """Say something that happened in the foot of the window."""

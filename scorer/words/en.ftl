@@ -3266,6 +3266,9 @@ many-moved = ranks move
 many-winner = new winner
 many-recorded = Recorded: { $count } decisions. [Ctrl+Z] reverts all { $count }
 many-reverted = Reverted: { $count } decisions. Both stand in the journal
+reverted-one = Reverted: { $kind }, { $what }. It stays in the journal
+revert-nothing = You recorded nothing on this page that could be reverted. The page Journal reverts any entry
+revert-on-its-way = Your last entry is still on its way into the event: press again
 many-one-task = Decisions made together are of one task. Left out, of another: { $pilots }.
 many-none = Nothing is chosen that could be decided so.
 

@@ -335,3 +335,40 @@ def test_what_is_said_in_place_of_a_value_takes_the_room_there_is(qtbot):
     cards.show()
     value = cards.cards[0].value
     qtbot.waitUntil(lambda: value.height() >= value.heightForWidth(value.width()) > 0)
+
+
+def test_ctrl_z_reverts_the_choice_made_last_there_once_and_says_what(
+    qtbot, desk, compare
+):
+    told = []
+    compare.note.connect(told.append)
+    press(K.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert "recorded nothing on this page" in told[-1]
+    row = compare.rows.row
+    for key in (K.Key_1, K.Key_1, K.Key_Return):
+        press(key)
+    settled(qtbot, desk)
+    assert len(marks(desk)) == 1
+    page(desk, "results")  # what it comes to is looked at first
+    press(K.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert not desk.session.pending
+    page(desk, "settle")
+    press(K.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert told[-1].startswith("Reverted: ")
+    settled(qtbot, desk)
+    assert marks(desk) == []
+    assert compare.rows.choose(row.key)
+    assert compare.rows.row.open
+    press(K.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert "recorded nothing on this page" in told[-1]
+    assert not desk.session.pending
+
+
+def test_another_official_reverts_nothing_of_the_one_before(qtbot, desk, compare):
+    for key in (K.Key_1, K.Key_1, K.Key_Return):
+        press(key)
+    settled(qtbot, desk)
+    desk.session.set_who("Ingrid")
+    press(K.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert not desk.session.pending
+    assert len(marks(desk)) == 1
