@@ -108,11 +108,10 @@ class Session(QObject):
         self._minute.start()
         self._news.connect(self._on_news)
         self.scorer.finished.connect(self._on_scored)
-        self.scorer.refused.connect(self.refused)
-        self.scorer.crashed.connect(self.crashed)
+        for jobs in (self.scorer, self.looker):
+            jobs.refused.connect(self.refused)
+            jobs.crashed.connect(self.crashed)
         self.shelf.crashed.connect(self.crashed)
-        self.looker.refused.connect(self.refused)
-        self.looker.crashed.connect(self.crashed)
         self.scorer.ended.connect(self._on_score_ended)
 
     @property

@@ -94,13 +94,18 @@ class Shelf(QObject):
 
         self._submit(work)
 
-    def ask_compared(self, key: object, keyings: Sequence[Keying]) -> None:
-        """Ask for the map of a mark's entries; `compared` answers."""
+    def ask_compared(
+        self, key: object, keyings: Sequence[Keying], names: Sequence[str] = ()
+    ) -> None:
+        """Ask for the map of a mark's entries; `compared` answers.
+
+        `names` of marks that do not fit the flight of the first one's pilot.
+        """
         self._wanted = ("compared", key)
 
         def work() -> None:
             if self._wanted == ("compared", key):
-                self._say(self.compared, key, self._compared(keyings))
+                self._say(self.compared, key, self._compared(keyings, names))
 
         self._submit(work)
 
@@ -206,13 +211,15 @@ class Shelf(QObject):
             about=about,
         )
 
-    def _compared(self, keyings: Sequence[Keying]) -> Compared | None:
+    def _compared(
+        self, keyings: Sequence[Keying], names: Sequence[str]
+    ) -> Compared | None:
         event, site = self._event, self._site
         if event is None or site is None or not keyings:
             return None
         own = next((t for t in event.tasks if t.number == keyings[0].task), None)
         flown = self._flown(own.flight, keyings[0].pilot) if own else None
-        return compared_of(event, site, flown, keyings)
+        return compared_of(event, site, flown, keyings, names)
 
     def _near(self, task: int, pilot: int) -> TypedBeside | None:
         if self._event is None or self._site is None or self._results is None:

@@ -84,9 +84,31 @@ class SettleRow:
 
     @property
     def keyings(self) -> tuple[Keying, ...]:
-        """Its entries as the engine reads them, in the order of the sides."""
+        """Its entries as the engine reads them, in the order of the sides.
+
+        Of marks that do not fit: what stands of each now; none of a stack, whose marks
+        are about as many flights.
+        """
+        if self.matters and self.matters[0].members:
+            return ()
+        if self.sort is Sort.UNFIT:
+            agreed = [state.agreed for state in self.slots if state.agreed is not None]
+            one = len(agreed) == len(self.slots) == len(self.pilots)
+            return tuple(each.keying for each in agreed) if one else ()
         found = tuple(side.keying for side in self.sides if side.keying)
         return found if len(found) == len(self.sides) else ()
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What the marks on the map are called that do not fit; empty = by their numbers.
+
+        Pilots of marks that are perhaps exchanged; of one alone that it stands so.
+        """
+        if self.sort is not Sort.UNFIT or not self.keyings:
+            return ()
+        if len(self.pilots) > 1:
+            return tuple(Voice().pilot(number) for number in self.pilots)
+        return (Voice().word("compare-as-entered"),)
 
 
 MOST_NAMED = 3

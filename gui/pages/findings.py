@@ -46,7 +46,7 @@ from gui.widgets import caution, held
 from scorer.event.matter import Matter
 from scorer.event.model import Decision
 from scorer.facts import count, fact, term, words
-from scorer.ledger.acts import RulingMade, Undone, Withdrawn
+from scorer.ledger.acts import RulingMade, Withdrawn
 from scorer.ledger.api import Draft
 
 CHOSEN = needs(Condition.EVENT, Condition.WRITABLE, Condition.CHOSEN)

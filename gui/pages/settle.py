@@ -47,6 +47,8 @@ from scorer.ledger.api import Draft
 from scorer.words.voice import Voice
 
 READY = needs(Condition.EVENT, Condition.WRITABLE, Condition.CHOSEN)
+WHICH = (((Key.TAKE_1, Key.TAKE_2), "which holds"),)
+OTHER_VALUE = (Key.TAKE_0, "another value")
 HEADS = {
     Sort.DIFFER: "compare-differ",
     Sort.UNFIT: "compare-unfit",
@@ -61,10 +63,7 @@ class SettlePage(DecidingPage):
     title = "Compare entries"
     key = Key.PAGE_5
     hint = "1, 2 … which holds, 0 another value; the number of a reason; Enter."
-    foot_keys = (
-        ((Key.TAKE_1, Key.TAKE_2), "which holds"),
-        (Key.TAKE_0, "another value"),
-    )
+    foot_keys = (*WHICH, OTHER_VALUE)
     wide_px = 272
     _row: SettleRow | None = None
     specs = (
@@ -232,10 +231,12 @@ class SettlePage(DecidingPage):
             "" if row is None else " · ".join(first_of([*map(self._named, row.pilots)]))
         )
         self.what.setText(self._about(row))
+        fits = row is None or row.sort is not Sort.UNFIT
+        self.say_keys((*WHICH, OTHER_VALUE) if fits else WHICH)
         self.cards.show_sides(row.sides if row else (), self.theme)
         self._say_speaks(None)
         if row is not None and row.keyings:
-            self.session.shelf.ask_compared(row.key, row.keyings)
+            self.session.shelf.ask_compared(row.key, row.keyings, row.names)
         self._tell()
 
     def _named(self, number: int) -> str:
@@ -261,7 +262,7 @@ class SettlePage(DecidingPage):
     def _say_speaks(self, compared: Compared | None) -> None:
         row = self._row
         told = list(row.hints) if row else []
-        if compared is not None:
+        if compared is not None and not (row and row.names):
             told.insert(min(len(told), 1), compared.log)
         said = [f"○  {self.voice.sentence(one)}" for one in told]
         self.told.setText("\n\n".join(said))

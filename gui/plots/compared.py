@@ -30,9 +30,17 @@ class Compared:
 
 
 def compared_of(
-    event: Event, site: Site, flown: Flown | None, keyings: Sequence[Keying]
+    event: Event,
+    site: Site,
+    flown: Flown | None,
+    keyings: Sequence[Keying],
+    names: Sequence[str] = (),
 ) -> Compared | None:
-    """Put entries of one mark onto a map; None where they are of no task."""
+    """Put entries of one mark onto a map; None where they are of no task.
+
+    `names`: what marks are called that are no entries to choose from, but do not fit the
+    flight; where it came near them is on the map then.
+    """
     number = keyings[0].task
     flight = next((f for f in event.flights if _task(f, number)), None)
     task = _task(flight, number) if flight else None
@@ -40,7 +48,7 @@ def compared_of(
         return None
     placed = placed_alone(event, flight, site, keyings)
     whole = picture_of(event, site, None, flown, task=number)
-    picture = _picture(whole, placed, flown)
+    picture = _picture(whole, placed, flown, names)
     return Compared(picture=picture, log=_log(event, task, flown, placed))
 
 
@@ -49,22 +57,27 @@ def _task(flight: Flight, number: int) -> Task | None:
 
 
 def _picture(
-    whole: Picture, placed: Sequence[PlacedMark | None], flown: Flown | None
+    whole: Picture,
+    placed: Sequence[PlacedMark | None],
+    flown: Flown | None,
+    names: Sequence[str],
 ) -> Picture:
     """Show each entry by its number, or as a ring where only its distance is known."""
     east, north = whole.origin
-    marks, rings, names, focus = [], [], [], []
-    for number, one in enumerate(placed, start=1):
+    marks, rings, ring_names = [], [], []
+    focus = _came_near(whole, placed, flown) if names else []
+    numbers = names or [str(n) for n in range(1, len(placed) + 1)]
+    for name, one in zip(numbers, placed, strict=True):
         if one is None:
             continue
         at = one.east_m - east, one.north_m - north
         focus.append(at)
         if one.within_m:
             rings.append(one.within_m)
-            names.append(f"{number}: {whole.voice.length(one.within_m)}")
+            ring_names.append(f"{name}: {whole.voice.length(one.within_m)}")
             focus += [(at[0] + d * one.within_m, at[1]) for d in (-1.0, 1.0)]
         else:
-            marks.append(PictureSpot(name=str(number), east_m=at[0], north_m=at[1]))
+            marks.append(PictureSpot(name=name, east_m=at[0], north_m=at[1]))
     targets = whole.targets
     if targets:
         focus.append((targets[0].east_m, targets[0].north_m))
@@ -76,12 +89,27 @@ def _picture(
         whole,
         marks=tuple(marks),
         rings_m=tuple(rings),
-        ring_names=tuple(names),
+        ring_names=tuple(ring_names),
         focus_m=np.array(focus) if focus else None,
         least_view_m=LEAST_M,
         way=way_of(flown, whole.origin, None),
         heights=None,
         missing="",
+    )
+
+
+def _came_near(
+    whole: Picture, placed: Sequence[PlacedMark | None], flown: Flown | None
+) -> list[tuple[float, float]]:
+    """Return where a track came nearest to marks, as far as it was in the air."""
+    known = [one for one in placed if one is not None]
+    if flown is None or not known:
+        return []
+    times = approaches(flown, known).time_s
+    at_s = times[np.isfinite(times)]
+    both = zip((flown.east_m, flown.north_m), whole.origin, strict=True)
+    return list(
+        zip(*(np.interp(at_s, flown.time_s, m) - o for m, o in both), strict=True)
     )
 
 

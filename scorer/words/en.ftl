@@ -3296,6 +3296,7 @@ compare-entry-other = Another entry
 compare-swap = Swap the two marks
 compare-meant = Take it as it fits
 compare-accept = Accept as it is
+compare-as-entered = as entered
 compare-no-mark = no mark found
 compare-bearing = Bearing
 compare-from = From

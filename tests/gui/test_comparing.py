@@ -2,9 +2,11 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLabel
+from shapely import LineString, Point
 
 from gui.blind import blinded
 from gui.models.matters import MatterList, MatterRow
@@ -70,6 +72,22 @@ def test_the_map_is_at_the_scale_of_the_entries_and_the_log_is_heard(compare):
     (left, right), _ = compare.map.widget.getPlotItem().vb.viewRange()
     assert right - left < 12 * max(values)
     assert "log" in compare.told.text().lower()
+
+
+def test_of_marks_that_do_not_fit_the_map_shows_where_the_flight_came_near(
+    qtbot, desk, compare
+):
+    keyings = compare.rows.row.keyings
+    shelf, names = desk.session.shelf, ("as entered", "of another")
+    with qtbot.waitSignal(shelf.compared) as told:
+        shelf.ask_compared(compare.rows.row.key, keyings, names)
+    picture = told.args[1].picture
+    shown = [spot.name for spot in picture.marks] + list(picture.ring_names)
+    assert sorted(text.partition(":")[0] for text in shown) == sorted(names)
+    way = LineString(np.column_stack([picture.way.east_m, picture.way.north_m]))
+    away = [way.distance(Point(place)) for place in picture.focus_m]
+    assert sum(distance < 0.1 for distance in away) >= len(keyings)
+    assert shown != [spot.name for spot in compare.map.picture.marks]
 
 
 def test_no_rank_and_no_points_stand_on_the_page(desk, compare):
@@ -237,6 +255,7 @@ def test_a_mark_that_fits_otherwise_is_taken_so_in_one_decision(desk):
     (row,) = (r for r in settle_rows(seen_all, listed, who) if r.sort is Sort.UNFIT)
 
     assert row.sides[0].value == "bridge"
+    assert (len(row.keyings), row.names) == (1, ("as entered",))
     (made,) = drafts_of(row, 1, "", "said so", "Yrsa")
     assert (made.act.fields["from"], made.act.fields["by"]) == ("bridge", "Yrsa")
     assert "taken as it fits" in Voice().say(holds(row, 1, ""))
@@ -270,6 +289,7 @@ def test_marks_of_one_stack_are_one_decision(desk):
     (row,) = (r for r in settle_rows(seen_all, listed, who) if r.sort is Sort.UNFIT)
 
     assert row.pilots == numbers
+    assert row.keyings == row.names == ()  # a map is about one flight
     assert "measured from weighbridge" in Voice().say(row.hints[0])
     made = drafts_of(row, 1, "", "said so", "Yrsa")
     assert {d.act.fields["pilot"] for d in made} == {str(n) for n in numbers}
