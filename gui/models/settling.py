@@ -26,6 +26,7 @@ from scorer.ledger.matters import acceptance
 from scorer.ledger.replay import State
 from scorer.ledger.slips import columns_that_differ, hint
 from scorer.scoring.keyings import Keyed
+from scorer.scoring.results import Results
 from scorer.units import Unreadable, length_m, show_length
 from scorer.words.voice import Voice
 
@@ -67,6 +68,8 @@ class SettleRow:
     sides: tuple[SettleAnswer, ...]
     gap_m: float | None = None
     matters: tuple[Matter, ...] = ()
+    standing: tuple[Keying, ...] = ()
+    """What stands now of marks that do not fit, as far as there is an entry."""
     hints: tuple[Fact, ...] = ()
     """What the entries themselves speak for."""
     state: State | None = field(default=None, compare=False, repr=False)
@@ -89,12 +92,10 @@ class SettleRow:
         Of marks that do not fit: what stands of each now; none of a stack, whose marks
         are about as many flights.
         """
-        if self.matters and self.matters[0].members:
-            return ()
         if self.sort is Sort.UNFIT:
-            agreed = [state.agreed for state in self.slots if state.agreed is not None]
-            one = len(agreed) == len(self.slots) == len(self.pilots)
-            return tuple(each.keying for each in agreed) if one else ()
+            stack = bool(self.matters[0].members)
+            whole_ = not stack and len(self.standing) == len(self.slots)
+            return self.standing if whole_ else ()
         found = tuple(side.keying for side in self.sides if side.keying)
         return found if len(found) == len(self.sides) else ()
 
@@ -125,9 +126,16 @@ def first_of(texts: Sequence[str]) -> tuple[str, ...]:
 
 
 def settle_rows(
-    snapshot: Snapshot, matters: MatterList, who: str, task: int | None = None
+    snapshot: Snapshot,
+    matters: MatterList,
+    who: str,
+    task: int | None = None,
+    results: Results | None = None,
 ) -> list[SettleRow]:
-    """List the marks to choose about, the widest apart first, then what was chosen."""
+    """List the marks to choose about, the widest apart first, then what was chosen.
+
+    `results` are those that the official may see.
+    """
     voice = Voice.of(snapshot.event)
     differ = [
         _differing(snapshot, slot, voice, who)
@@ -139,7 +147,7 @@ def settle_rows(
         for slot in snapshot.slots
         if slot.state is Keyed.SETTLED and not slot.disputed
     ]
-    unfit = _unfit(snapshot, matters, who, voice)
+    unfit = _unfit(snapshot, matters, who, voice, results)
     rows = [*sorted(differ, key=lambda row: -(row.gap_m or 0.0)), *unfit, *chosen]
     return [row for row in rows if task in {None, whole_number(row.slots[0].slot.task)}]
 
@@ -306,7 +314,11 @@ def _chosen(snapshot: Snapshot, slot: SlotState, voice: Voice) -> SettleRow:
 
 
 def _unfit(
-    snapshot: Snapshot, matters: MatterList, who: str, voice: Voice
+    snapshot: Snapshot,
+    matters: MatterList,
+    who: str,
+    voice: Voice,
+    results: Results | None,
 ) -> list[SettleRow]:
     """List the marks that no flight of their pilots explains; swapped ones as one."""
     kinds = {MARK_FAR_FROM_TRACK, STACK_UNFIT}
@@ -330,7 +342,9 @@ def _unfit(
         return states if len(states) == len(each) else ()
 
     stacks = [m for m in open_ones if m.members and seen(m.members)]
-    rows = [_stack_row(snapshot, m, seen(m.members), voice) for m in stacks]
+    rows = [
+        _stack_row(snapshot, m, _now(seen(m.members), results), voice) for m in stacks
+    ]
     done = {each.key for matter in stacks for each in matter.members}
     for matter in found:
         other = _swapped_with(matter, found)
@@ -339,15 +353,33 @@ def _unfit(
         if matter.key in done or not states:
             continue
         done |= {m.key for m in both}
-        rows.append(_unfit_row(snapshot, both, states, voice))
+        rows.append(_unfit_row(snapshot, both, _now(states, results), voice))
     return rows
 
 
-def _stack_row(
-    snapshot: Snapshot, matter: Matter, states: tuple[SlotState, ...], voice: Voice
-) -> SettleRow:
+Now = tuple[tuple[SlotState, Keying | None], ...]
+"""Marks, each with the entry that stands now."""
+
+
+def _now(states: Sequence[SlotState], results: Results | None) -> Now:
+    """Return what stands of marks; where one entry counts, its result is no secret."""
+    return tuple((state, _standing(state, results)) for state in states)
+
+
+def _standing(state: SlotState, results: Results | None) -> Keying | None:
+    if state.agreed is not None:
+        return state.agreed.keying
+    own, number = whole_number(state.slot.task), whole_number(state.slot.pilot)
+    task = results.task(own) if results and own else None
+    score = task.score_of(number) if task and number else None
+    marks = (m for m in score.marks if m.mark == state.slot.mark) if score else ()
+    return next((m.keyings[0] for m in marks if m.keyings), None)
+
+
+def _stack_row(snapshot: Snapshot, matter: Matter, now: Now, voice: Voice) -> SettleRow:
     """Return marks of one stack as one: taken as they fit, or accepted, all at once."""
-    values = [_value_now(snapshot, state, voice) for state in states]
+    states = tuple(state for state, _ in now)
+    values = [_value_now(snapshot, keying, voice) for _, keying in now]
     whose = [voice.pilot(each.pilots[0]) for each in matter.members]
     task = task_value(matter.task or 0)
     return SettleRow(
@@ -388,16 +420,21 @@ def _swapped_with(matter: Matter, found: Sequence[Matter]) -> Matter | None:
 def _unfit_row(
     snapshot: Snapshot,
     both: Sequence[Matter],
-    states: tuple[SlotState, ...],
+    now: Now,
     voice: Voice,
 ) -> SettleRow:
     numbers = tuple(m.pilot or 0 for m in both)
     swapped = len(both) == 2
     second = "compare-swapped" if swapped else "compare-unfit-second"
     task = task_value(both[0].task or 0)
-    values = [_value_now(snapshot, state, voice) for state in states]
+    values = [_value_now(snapshot, keying, voice) for _, keying in now]
+    whose = [voice.value(pilot(n)) for n in numbers]
     accept = SettleAnswer(
-        title=voice.word("compare-accept"), by="", at="", value=values[0]
+        title=voice.word("compare-accept"),
+        by="",
+        at="",
+        value=voice.word("compare-as-entered") if swapped else values[0],
+        lines=tuple(zip(whose, values, strict=True)) if swapped else (),
     )
     meant = proposal(both[0])
     swap = SettleAnswer(
@@ -405,14 +442,12 @@ def _unfit_row(
         by="",
         at="",
         value=f"{numbers[0]} ↔ {numbers[-1]}",
-        lines=tuple(
-            (voice.value(pilot(n)), value)
-            for n, value in zip(numbers, reversed(values), strict=True)
-        ),
+        lines=tuple(zip(whose, reversed(values), strict=True)),
     )
     return SettleRow(
         sort=Sort.UNFIT,
-        slots=states,
+        slots=tuple(state for state, _ in now),
+        standing=tuple(keying for _, keying in now if keying is not None),
         pilots=numbers,
         name=" · ".join(snapshot.pilot_name(n) for n in numbers),
         second=voice.say(Fact(second, (("task", task),))),
@@ -433,9 +468,8 @@ def _as_meant(meant: Fact | None, voice: Voice) -> Iterator[SettleAnswer]:
     )
 
 
-def _value_now(snapshot: Snapshot, state: SlotState, voice: Voice) -> str:
-    counted = state.agreed.keying.entered if state.agreed else {}
-    return value_of(snapshot, dict(counted), voice)
+def _value_now(snapshot: Snapshot, keying: Keying | None, voice: Voice) -> str:
+    return value_of(snapshot, dict(keying.entered) if keying else {}, voice)
 
 
 # What is decided.

@@ -181,8 +181,13 @@ class SettlePage(DecidingPage):
             self.rows.show_rows([])
             self._show(None)
             return
+        scored, session = self.session.results, self.session
         found = settle_rows(
-            snapshot, self.session.matters, self.session.who, self.session.task
+            snapshot,
+            session.matters,
+            session.who,
+            session.task,
+            scored.results if scored else None,
         )
         self.rows.show_rows(list(self._listed(found)))
         left = sum(row.open for row in found)

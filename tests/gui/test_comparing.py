@@ -332,6 +332,13 @@ def test_a_mark_that_one_person_entered_is_not_shown_to_the_second(desk):
     ):
         rows = settle_rows(stands, swapped(desk, one, other), official)
         assert len([r for r in rows if r.sort is Sort.UNFIT]) == shown
+    # What stands of them is told by results, whose marks are no secret there.
+    other_ = blinded(once, "Somebody Else")
+    results, listed = desk.session.results.results, swapped(desk, one, other)
+    rows = settle_rows(other_, listed, "Somebody Else", None, results)
+    (row,) = (r for r in rows if r.sort is Sort.UNFIT)
+    assert [keying.pilot for keying in row.keyings] == [one, other]
+    assert all(text not in {"", "–"} for side in row.sides for _, text in side.lines)
 
 
 def test_reasons_used_before_come_first_then_usual_ones(desk):
