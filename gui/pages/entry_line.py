@@ -206,12 +206,13 @@ class EntryLine(Card):
         letter = LOOK.metrics(Type.ENTRY, bold=True).horizontalAdvance("0")
         plain = LOOK.metrics().averageCharWidth()
         pad = 2 * LOOK.px(INSIDE) + 6
-        high = LOOK.metrics(Type.ENTRY, bold=True).height() + LOOK.px(INSIDE)
-        high = max(high, self.number.sizeHint().height())
+        around = self.number.sizeHint().height() - self.number.fontMetrics().height()
+        high = LOOK.metrics(Type.ENTRY, bold=True).height() + around
         least = {self.number: 4 * letter, self.mark: 2 * letter}
         least |= {self.distance: 7 * letter, self.bearing: 8 * plain}
         for _, field in self._parts:
-            field.setMinimumHeight(0 if field in self.more.values() else high)
+            if field not in self.more.values():
+                field.setFixedHeight(high)
             wide = (QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
             if isinstance(field, QLineEdit):
                 field.setMinimumWidth(least.get(field, 10 * plain) + pad)

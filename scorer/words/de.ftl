@@ -3262,7 +3262,7 @@ many-left = ausgelassen
 many-moved = Ränge ändern sich
 many-winner = neuer Sieger
 many-recorded = Eingetragen: { $count } Entscheidungen. [Strg+Z] nimmt alle { $count } zurück
-many-reverted = Zurückgenommen: { $count } Entscheidungen. Beides steht im Journal
+many-reverted = Zurückgenommen: { $count } Einträge. Sie bleiben im Journal
 many-one-task = Zusammen entschieden wird in einer Aufgabe. Ausgelassen, aus einer anderen: { $pilots }.
 many-none = Nichts ist gewählt, das so entschieden werden könnte.
 

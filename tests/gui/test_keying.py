@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from gui.models.board import Board
@@ -402,3 +403,20 @@ def test_doubts_are_asked_about_one_after_the_other(qtbot, desk, fresh):
             enter()  # what the track says, where it says something
     settled(qtbot, desk)
     assert len(desk.session._snapshot.state.all_of(MarkKeyed)) == before + 1
+
+
+@pytest.mark.parametrize("step", range(5))
+def test_nothing_moves_on_the_page_when_something_is_typed(qtbot, desk, step):
+    desk.screens.set_step(step)
+    desk._dress()
+    keying = page(desk, "keying")
+    around = (keying.line, keying.line.number, keying.line.distance, keying.table)
+
+    def places():
+        QTest.qWait(30)
+        return [widget.geometry() for widget in around]
+
+    empty = places()
+    keying.line.number.setText("7")
+    keying.line.distance.setText("12.3")
+    assert places() == empty
