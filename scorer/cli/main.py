@@ -4,6 +4,8 @@ Exit status: 0 all well; 1 something that was asked for is held up, or was found
 2 the input cannot be used; 130 the user stopped it.
 """
 
+import atexit
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -11,16 +13,21 @@ from contextlib import nullcontext, suppress
 
 from scorer.cli.commands import parser
 from scorer.errors import Cancelled, ScorerError
+from scorer.progress import undisturbed
 from scorer.remembered import Memory, remembering_in
 
 WELL, UNSETTLED, BAD_INPUT, STOPPED = 0, 1, 2, 130
+atexit.register(
+    gc.freeze
+)  # what is held at the end goes as a whole, never looked through
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; return its exit status."""
     words = sys.argv[1:] if arguments is None else arguments
     asked = next((word for word in words if not word.startswith("-")), "")
-    given = parser(asked, alone=[asked] == list(words[:1])).parse_args(words)
+    with undisturbed():
+        given = parser(asked, alone=[asked] == list(words[:1])).parse_args(words)
     try:
         anew = asked == "verify" or getattr(given, "afresh", False)
         with nullcontext() if anew else remembering_in(_users_memory):

@@ -70,6 +70,7 @@ def run(given: argparse.Namespace) -> int:
     complaint_s = duration_s(given.complaint_time) if given.complaint_time else None
     keep = keep_of_user()
     with (
+        undisturbed(),
         TemporaryDirectory() as room,
         api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger,
         hands() as pool,
@@ -138,11 +139,10 @@ def score_ledger(
     ledger: api.Ledger, keep: Keep | None = None, pool: Executor | None = None
 ) -> tuple[Event, Results, Computed]:
     """Score the present state of a ledger, ready to be published."""
-    with undisturbed():
-        state = api.sound(ledger.state()).state
-        event = checked(ledger.raw(state), [])
-        results = compute(event, keep=keep, pool=pool)
-        computed = computed_of(state, event, results, keep=keep)
+    state = api.sound(ledger.state()).state
+    event = checked(ledger.raw(state), [])
+    results = compute(event, keep=keep, pool=pool)
+    computed = computed_of(state, event, results, keep=keep)
     if keep is not None:
         keep.close()
     return event, results, computed
