@@ -202,7 +202,7 @@ def width_of(column: SheetColumn, values: Sequence[Any]) -> float:
     if column.wide:
         return NAME if column.key == "name" else SENTENCE
     words = max((len(w) for w in column.title.split()), default=0) + 1
-    shown = (_shown_length(value, column.decimals) for value in values)
+    shown = (_shown_length(value, column.decimals) for value in {*values})
     return min(max(words, NARROWEST, *shown, 0) + 2, WIDEST)
 
 

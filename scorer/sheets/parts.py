@@ -43,11 +43,13 @@ def key_of_part(sheet: Sheet, what: str, part: TaskResult | FlightResult) -> str
     """Return the key of what is made of a part; empty where nothing is kept."""
     if not sheet.keep.holds:
         return ""
-    return sheet.keep.key(what, _about(sheet), _key(sheet, part))
+    return sheet.keep.key(what, about(sheet), _key(sheet, part))
 
 
-def _about(sheet: Sheet) -> str:
-    """Return the key of what all parts share."""
+def about(sheet: Sheet) -> str:
+    """Return the key of what all parts share; empty where nothing is kept."""
+    if not sheet.keep.holds:
+        return ""
     event = replace(sheet.event, flights=(), matters=(), acceptances=(), awards=())
     more = [(flight.id, flight.date, flight.tasks) for flight in sheet.event.flights]
     return sheet.keyed(ABOUT, lambda: sheet.keep.key(ABOUT, sheet.voice, event, more))

@@ -3,12 +3,12 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
-from functools import partial
+from functools import partial, wraps
 from typing import Any
 
 from scorer.event.finding import finding_kinds, read_id
 from scorer.event.matter import Blocks
-from scorer.event.model import Keying, Ruling
+from scorer.event.model import Flight, Keying, Ruling
 from scorer.facts import Fact, fact, inner, several, words
 from scorer.facts import task as task_value
 from scorer.rounding import shown
@@ -24,7 +24,7 @@ from scorer.scoring.results import (
     StandingsTable,
     TaskResult,
 )
-from scorer.sheets.parts import kept
+from scorer.sheets.parts import about, found_before, kept
 from scorer.sheets.sheet import Sheet, clean, plain, task_order
 
 Value = str | int | float | bool | None
@@ -77,6 +77,20 @@ def _table(
         rows=tuple(rows),
         caution=caution,
     )
+
+
+def _once(make: Callable[[Sheet], SheetTable]) -> Callable[[Sheet], SheetTable]:
+    """Make a table once of the same results: workbook and data both have it.
+
+    It says nothing of the publication.
+    """
+
+    @wraps(make)
+    def made(sheet: Sheet) -> SheetTable:
+        place, of = (make.__name__, sheet.language), (sheet.results, sheet.event)
+        return sheet.keep.same(place, of, partial(make, sheet))
+
+    return made
 
 
 def _heading(sheet: Sheet, column: SheetColumn) -> str:
@@ -362,6 +376,7 @@ def unit(name: str) -> str:
     return UNITS.get(name, name)
 
 
+@_once
 def marks(sheet: Sheet) -> SheetTable:
     """Return the agreed marks with their place."""
     columns = (
@@ -422,17 +437,27 @@ KEYED: tuple[tuple[SheetColumn, Callable[[Keying], Value]], ...] = (
 )
 
 
+@_once
 def keyings(sheet: Sheet) -> SheetTable:
     """Return every entry of a mark as it was made."""
-    released = "note" in sheet.event.public_columns
-    rows = tuple(
-        (k.task, k.pilot, sheet.name(k.pilot), *(value(k) for _, value in KEYED))
-        for flight in sheet.event.flights
-        for keying in flight.keyings
-        for k in (keying if released else keying.without_remark(),)
-    )
+    rows = (row for flight in sheet.event.flights for row in _entered(sheet, flight))
     columns = (_col("task", 0), *PILOT, *(column for column, _ in KEYED))
     return _table(sheet, "entries", columns, rows)
+
+
+def _entered(sheet: Sheet, flight: Flight) -> list[tuple[Value, ...]]:
+    """Return the rows of a flight's entries, from before where none of them changed."""
+    released = "note" in sheet.event.public_columns
+
+    def rows() -> list[tuple[Value, ...]]:
+        return [
+            (k.task, k.pilot, sheet.name(k.pilot), *(value(k) for _, value in KEYED))
+            for own in flight.keyings
+            for k in (own if released else own.without_remark(),)
+        ]
+
+    key = sheet.keep.key("entries", about(sheet), flight.keyings)
+    return found_before(sheet.keep, key, rows)
 
 
 FOUND: tuple[tuple[SheetColumn, Callable[[Sheet, RuledFinding], Value]], ...] = (
@@ -478,6 +503,7 @@ def _proposed(sheet: Sheet, ruled: RuledFinding) -> str:
     return clean(sheet.voice.value(several(inner(a.says) for a in amounts)))
 
 
+@_once
 def findings(sheet: Sheet) -> SheetTable:
     """Return every infringement with what officials made of it."""
     rows = tuple(
@@ -493,6 +519,7 @@ def findings(sheet: Sheet) -> SheetTable:
     return _table(sheet, "infringements", columns, rows, caution="caution")
 
 
+@_once
 def penalties(sheet: Sheet) -> SheetTable:
     """Return every penalty in a score: proposed, ruled on, imposed."""
     columns = (
@@ -540,6 +567,7 @@ def _title_of(sheet: Sheet, identifier: str) -> str:
     return "" if found is None else told.finding_title(sheet.voice, found.finding)
 
 
+@_once
 def rulings(sheet: Sheet) -> SheetTable:
     """Return the officials' decisions as entered."""
     columns = (
@@ -584,6 +612,7 @@ def _infringement_of(sheet: Sheet, ruling: Ruling) -> str:
     return clean(ruling.finding)
 
 
+@_once
 def warnings(sheet: Sheet) -> SheetTable:
     """Return what is open or doubtful, for people to know before they publish."""
     columns = (
@@ -612,6 +641,7 @@ def warnings(sheet: Sheet) -> SheetTable:
     return _table(sheet, "open-matters", columns, rows, caution="caution")
 
 
+@_once
 def logs(sheet: Sheet) -> SheetTable:
     """Return what the logs showed."""
     columns = (
@@ -691,6 +721,7 @@ def winds(sheet: Sheet) -> SheetTable:
     return _table(sheet, "winds", columns, rows, caution="caution-winds")
 
 
+@_once
 def pilots(sheet: Sheet) -> SheetTable:
     """Return the roster, with the columns of its own that the event makes public."""
     private = sheet.event.private_columns

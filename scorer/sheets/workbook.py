@@ -163,16 +163,17 @@ def _list_widths(table: SheetTable) -> list[float]:
 
 def _arranged(table: SheetTable) -> tuple[SheetTable, int]:
     """Leave out empty columns, put those not printed last; tell how many print."""
-    filled = [
-        n
-        for n in range(len(table.columns))
-        if not table.rows or any(row[n] not in {None, ""} for row in table.rows)
+    values = list(zip(*table.rows, strict=True)) or [()] * len(table.columns)
+    columns = [
+        (column, own)
+        for column, own in zip(table.columns, values, strict=True)
+        if not own or any(value not in {None, ""} for value in own)
     ]
-    order = sorted(filled, key=lambda n: table.columns[n].aside)
-    columns = tuple(table.columns[n] for n in order)
-    rows = tuple(tuple(row[n] for n in order) for row in table.rows)
-    printed = sum(not column.aside for column in columns)
-    return replace(table, columns=columns, rows=rows), max(printed, 1)
+    columns.sort(key=lambda one: one[0].aside)
+    rows = tuple(zip(*(own for _, own in columns), strict=True))
+    shown = tuple(column for column, _ in columns)
+    printed = sum(not column.aside for column in shown)
+    return replace(table, columns=shown, rows=rows), max(printed, 1)
 
 
 def _list_row(
