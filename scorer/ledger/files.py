@@ -18,7 +18,8 @@ from scorer.remembered import remembered
 
 PIECE = 2**18
 """Bytes in hand at a time."""
-LEVEL = 6
+LEVEL = 5
+"""Of packing: a third faster than one more, and two in a hundred larger."""
 
 
 class _Packed:

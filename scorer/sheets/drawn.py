@@ -37,6 +37,8 @@ from scorer.sheets.stamp import Stamp
 T = TypeVar("T")
 Form = Callable[[Scene | None], T]
 """Puts a drawing into the form that a sheet takes."""
+Scenes = Scene | None | tuple[str | Scene | None, ...]
+"""What is drawn for a wish, with what is said of it."""
 BYTES = 30_000
 """About as much a drawing takes."""
 _NO_FORMULA = Formula(method="", P=0, A=0, M=0, W=None, RM=None, SM=0)
@@ -135,8 +137,19 @@ class Drawings(Generic[T]):
 
     def draw(self, wish: Wish) -> Any:
         """Draw."""
+        return self.formed(self.scenes(wish))
+
+    def scenes(self, wish: Wish) -> Scenes:
+        """Draw, in no form yet."""
         sheet = self._of(wish.flight, wish.pilot)
-        return _DRAWN[wish.what](self, sheet, *wish.of)
+        scenes: Scenes = _DRAWN[wish.what](self, sheet, *wish.of)
+        return scenes
+
+    def formed(self, scenes: Scenes) -> Any:
+        """Put what was drawn into the form of the sheet."""
+        if not isinstance(scenes, tuple):
+            return self._form(scenes)
+        return tuple(one if isinstance(one, str) else self._form(one) for one in scenes)
 
     def _known(self, key: str) -> tuple[Any] | None:
         return self._keep.get(key, lambda _: BYTES)
@@ -146,12 +159,11 @@ class Drawings(Generic[T]):
         track = key_of(self._tracks, wish.track) if wish.track else ""
         return self._keep.key("drawing", self._name, wish.what, about, wish.of, track)
 
-    def _marks(self, sheet: Sheet, bare: TaskPart, size: Size) -> T:
-        return self._form(part_map(sheet, bare, size))
+    def _marks(self, sheet: Sheet, bare: TaskPart, size: Size) -> Scenes:
+        return part_map(sheet, bare, size)
 
-    def _finding(self, sheet: Sheet, finding: Finding) -> tuple[T, ...]:
-        pictures = finding_pictures(sheet, finding, self._tracks)
-        return tuple(self._form(one) for one in pictures)
+    def _finding(self, sheet: Sheet, finding: Finding) -> Scenes:
+        return finding_pictures(sheet, finding, self._tracks)
 
     def _flight(
         self,
@@ -159,13 +171,13 @@ class Drawings(Generic[T]):
         key: tuple[str, int],
         bare: tuple[TaskPart, ...],
         sizes: tuple[Size, Size],
-    ) -> tuple[str, str, T, T]:
+    ) -> Scenes:
         flown = self._tracks[key]
         found = tuple(r.finding for part in bare for r in part.findings)
         tall = (sizes[1].width, sizes[1].height)
         heights = flight_profile(sheet, flown, found, *tall)
         way = flight_map(sheet, flown, bare, sizes[0])
-        return flown.log, flown.sha256, self._form(way), self._form(heights)
+        return flown.log, flown.sha256, way, heights
 
     def key(self, flight: str, pilot: int | None) -> str:
         """Return the key of what a pilot's drawings of a flight are made of.

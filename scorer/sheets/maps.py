@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import lru_cache
-from math import cos, radians
+from math import cos, hypot, radians
 from typing import TypeVar
 from zoneinfo import ZoneInfo
 
@@ -389,7 +389,11 @@ def _distances(view: MapFrame, voice: Voice) -> list[tuple[float, str]]:
 
 def _ring(view: MapFrame, target: Place, radius: float) -> list[Shape]:
     lon, lat = target.rings[0][0]
-    return _lines(view, view.point(lat, lon) + radius * CIRCLE, "ring")
+    x, y = view.point(lat, lon)
+    across, down = max(x, view.width - x), max(y, view.height - y)
+    if radius > hypot(across, down):  # it runs round the whole drawing
+        return []
+    return _lines(view, (x, y) + radius * CIRCLE, "ring")
 
 
 def _ring_name(

@@ -33,12 +33,11 @@ FORMS: tuple[Form[Any], ...] = (shown, picture)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wished:
-    """A drawing that is lacking, in the form that it is wanted in."""
+    """A drawing that is lacking."""
 
-    form: Form[Any]
-    key: str
-    """Under which it is kept."""
     wish: Wish
+    forms: tuple[tuple[Form[Any], str], ...]
+    """In which it is wanted, each with the key under which it is kept."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,8 +56,8 @@ class Traced:
     """What came of it."""
 
     written: Written | None
-    drawn: tuple[object, ...]
-    """What was wished for, in that order."""
+    drawn: tuple[tuple[object, ...], ...]
+    """What was wished for, in that order, each in its forms."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,9 +90,15 @@ def _traced(
 ) -> Traced:
     flown = one.made_of.flown()
     tracks[one.flight, one.pilot] = flown
-    drawn = tuple(forms[own.form].draw(own.wish) for own in one.wished)
+    drawn = tuple(_drawn(own, forms) for own in one.wished)
     tracks.clear()
     return Traced(written=written(one.flight, one.name, flown), drawn=drawn)
+
+
+def _drawn(own: Wished, forms: Mapping[Form[Any], Drawings[Any]]) -> tuple[object, ...]:
+    """Draw once what pages and slips both want."""
+    scenes = forms[own.forms[0][0]].scenes(own.wish)
+    return tuple(forms[form].formed(scenes) for form, _ in own.forms)
 
 
 @lru_cache(maxsize=1)
@@ -161,7 +166,8 @@ class Pass:
         traces = map(self._trace, keys)
         for one, came in traced(self._shared, traces, self._executor):
             for own, drawn in zip(one.wished, came.drawn, strict=True):
-                self._drawings[own.form].put(own.key, drawn)
+                for (form, name), formed in zip(own.forms, drawn, strict=True):
+                    self._drawings[form].put(name, formed)
             yield came.written
         self._tracks.keep.settle()  # what memory has no room for is found there
 
@@ -194,6 +200,13 @@ class Pass:
             return
         parts = tuple(part for part in own.parts if part.task.flight == flight)
         of_forms = {shown: page_wishes(key, parts), picture: slip_wishes(parts)}
-        for form, wishes in of_forms.items():
-            for name, wish in self._drawings[form].lacking(wishes):
-                yield Wished(form=form, key=name, wish=wish)
+        lacking = [
+            (wish, (form, name))
+            for form, wishes in of_forms.items()
+            for name, wish in self._drawings[form].lacking(wishes)
+        ]
+        while lacking:
+            wish = lacking[0][0]
+            forms = tuple(wanted for one, wanted in lacking if one == wish)
+            yield Wished(wish=wish, forms=forms)
+            lacking = [other for other in lacking if other[0] != wish]
