@@ -3,20 +3,15 @@
 import os
 from concurrent.futures import BrokenExecutor, Executor, ProcessPoolExecutor
 from functools import cached_property
-from multiprocessing import get_context
 from typing import TYPE_CHECKING
 
-from scorer.fresh import end_with_parent
+from scorer.fresh import FEW_LOGS, processes
 
 if TYPE_CHECKING:
     from scorer.event.model import Event
     from scorer.progress import Control
     from scorer.scoring.keep import Keep
     from scorer.scoring.results import Results
-
-FEW_LOGS = 60
-"""Up to this many logs, starting processes costs more than it saves: they are read in
-a thread of the window's own process, in about half a second."""
 
 
 class Pool:
@@ -47,18 +42,13 @@ class Pool:
         return score(event, executor, control=control, keep=self.keep)
 
     def for_logs(self, logs: int) -> Executor | None:
-        """Return the executor for so many logs; None = do it here."""
+        """Return the executor for so many logs; None = do it here, in half a second."""
         if logs <= FEW_LOGS:
             return None
         if self._broken():
             self.close()
         if self._executor is None:
-            # A fork of a program with threads can hang; a spawned one cannot.
-            self._executor = ProcessPoolExecutor(
-                self._workers,
-                mp_context=get_context("spawn"),
-                initializer=end_with_parent,
-            )
+            self._executor = processes(self._workers)
         return self._executor
 
     def _broken(self) -> bool:

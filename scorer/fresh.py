@@ -2,9 +2,26 @@
 
 import os
 import sys
-from multiprocessing import parent_process
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context, parent_process
 from multiprocessing.process import BaseProcess
 from threading import Thread
+
+FEW_LOGS = 60
+"""Up to this many logs, starting fresh processes costs more than it saves."""
+
+
+def processes(
+    workers: int | None = None, method: str | None = "spawn"
+) -> ProcessPoolExecutor:
+    """Give processes, one for each core, that end with this one; work starts them.
+
+    A fork of a program with threads can hang; a spawned one cannot.  None = as this
+    computer starts them by itself, sooner: where nothing else runs.
+    """
+    return ProcessPoolExecutor(
+        workers, mp_context=get_context(method), initializer=end_with_parent
+    )
 
 
 def surroundings() -> dict[str, str]:

@@ -2,15 +2,14 @@
 
 import os
 from collections.abc import Iterator
-from concurrent.futures import Executor, ProcessPoolExecutor
+from concurrent.futures import Executor
 from contextlib import ExitStack, contextmanager
-from multiprocessing import get_context
 
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 
 from scorer.cli.screen import errors
 from scorer.event.model import Event
-from scorer.fresh import end_with_parent
+from scorer.fresh import processes
 from scorer.progress import Control
 from scorer.recall import keep_of_user
 from scorer.scoring.keep import NOTHING_KEPT, Keep
@@ -18,7 +17,7 @@ from scorer.scoring.results import Results
 from scorer.scoring.score import score
 
 FEW_LOGS = 8
-"""Up to this many logs, starting processes costs more than it saves."""
+"""Up to this many logs, starting these processes costs more than it saves."""
 
 
 @contextmanager
@@ -33,9 +32,7 @@ def hands() -> Iterator[Executor | None]:
     if workers < 2:
         yield None
         return
-    with ProcessPoolExecutor(
-        workers, mp_context=get_context(), initializer=end_with_parent
-    ) as pool:
+    with processes(workers, method=None) as pool:
         yield pool
 
 

@@ -1,10 +1,9 @@
 """What is done to an event as a whole: one call each for the command line."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import Executor, ProcessPoolExecutor
+from concurrent.futures import Executor
 from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass, replace
-from multiprocessing import get_context
 from os.path import lexists
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -16,7 +15,7 @@ from scorer.event.raw import RawEvent
 from scorer.event.strangers import without_strangers
 from scorer.facts import Fact, count, fact, inner
 from scorer.files import part_beside, put_in_place
-from scorer.fresh import end_with_parent
+from scorer.fresh import FEW_LOGS, processes
 from scorer.ledger.acts import DeskId, Sha256
 from scorer.ledger.again import read_again
 from scorer.ledger.against import (
@@ -71,8 +70,6 @@ if TYPE_CHECKING:
 
 Score = Callable[[Event], bytes]
 """Computes results.json."""
-FEW_LOGS = 60
-"""Up to this many logs, starting processes costs more than it saves."""
 Target = str | Path
 """Folder, event file, archive, or URL of a database."""
 
@@ -118,11 +115,7 @@ def scoring_each_once() -> Iterator[Score]:
         def again(event: Event) -> bytes:
             logs = sum(len(flight.logs) for flight in event.flights)
             if logs > FEW_LOGS and not pools:
-                # A fork of a program with threads can hang; a spawned one cannot.
-                pool = ProcessPoolExecutor(
-                    mp_context=get_context("spawn"), initializer=end_with_parent
-                )
-                pools.append(stack.enter_context(pool))
+                pools.append(stack.enter_context(processes()))
             return to_json(score(event, *pools, keep=keep)).encode()
 
         yield again

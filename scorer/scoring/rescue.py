@@ -9,7 +9,6 @@ log by log, and a log that ends its process once more is left out, with its matt
 from collections.abc import Callable, Sequence
 from concurrent.futures import BrokenExecutor, ProcessPoolExecutor
 from dataclasses import replace
-from multiprocessing import get_context
 from types import TracebackType
 from typing import Generic, Self, TypeVar
 
@@ -18,7 +17,7 @@ from scorer.event.matter import Matter, about
 from scorer.event.model import LogFile
 from scorer.facts import fact
 from scorer.facts import log as log_value
-from scorer.fresh import end_with_parent
+from scorer.fresh import processes
 from scorer.geodesy.cells import Unsent
 from scorer.scoring.results import LogSummary
 from scorer.scoring.work import FirstLook, Job, LogOutcome, Packed
@@ -85,10 +84,7 @@ class Rescue(Generic[_In, _Out]):
 
     def _open(self) -> bool:
         """Start the process; False where this computer starts none."""
-        # A fork of a program with threads can hang; a spawned one cannot.
-        self._pool = ProcessPoolExecutor(
-            1, mp_context=get_context("spawn"), initializer=end_with_parent
-        )
+        self._pool = processes(1)
         try:
             self._pool.submit(int).result()
         except (BrokenExecutor, OSError):

@@ -58,12 +58,12 @@ def test_each_log_is_read_once_for_all_versions_and_a_forged_one_is_found(
 def test_many_logs_are_given_to_others_with_the_same_verdict(target, monkeypatch):
     made = []
 
-    def pool(mp_context, initializer):
+    def pool(workers, mp_context, initializer):
         made.append(mp_context.get_start_method())
         return ThreadPoolExecutor(2)  # as processes, but for what starting them costs
 
     monkeypatch.setattr(event_commands, "FEW_LOGS", 1)
-    monkeypatch.setattr(event_commands, "ProcessPoolExecutor", pool)
+    monkeypatch.setattr("scorer.fresh.ProcessPoolExecutor", pool)
     monkeypatch.setattr(workers, "look_at", None)
     audit = api.verify_target(target)
     assert (audit.publications, audit.reproduced) == (3, 2)
