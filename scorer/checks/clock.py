@@ -27,7 +27,7 @@ from scorer.facts import (
 )
 from scorer.tracks.flown import Flown
 from scorer.tracks.order import DAY_S
-from scorer.tracks.plain import diffs
+from scorer.tracks.plain import diffs, marked
 
 ROLLOVER_DAYS = 1024 * 7
 """The week count of the satellite system begins anew after 1024 weeks (IS-GPS-200)."""
@@ -182,7 +182,7 @@ def _coverage(flown: Flown, about: Circumstances) -> Iterator[Fact]:
 
 def _position_jumps(flown: Flown) -> Iterator[Fact]:
     away = np.hypot(diffs(flown.east_m), diffs(flown.north_m))
-    fast = np.flatnonzero(away > IMPOSSIBLE_M_S * diffs(flown.time_s))
+    fast = marked(away > IMPOSSIBLE_M_S * diffs(flown.time_s))
     if fast.size:
         first = int(fast[0])
         yield fact(
@@ -202,7 +202,7 @@ def _time_jumps(flown: Flown) -> Iterator[Fact]:
         return
     steps = diffs(time)
     away = np.hypot(diffs(flown.east_m[air]), diffs(flown.north_m[air]))
-    for i in np.flatnonzero(steps > JUMP_S).tolist():
+    for i in marked(steps > JUMP_S).tolist():
         around = [k for k in (i - 1, i + 1) if 0 <= k < len(steps)]
         drift = min(float(away[k] / steps[k]) for k in around)
         if drift > DRIFT_M_S and away[i] < JUMP_SHARE * drift * steps[i]:

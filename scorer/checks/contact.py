@@ -59,7 +59,7 @@ from scorer.facts import (
 )
 from scorer.facts import height as height_value
 from scorer.tracks.flown import Flown
-from scorer.tracks.plain import diffs
+from scorer.tracks.plain import diffs, marked
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -236,7 +236,7 @@ def _up_and_away(flown: Flown, low: Mask) -> int:
     """Return the first fix after launch that is not low any more."""
     if flown.launch is None:
         return 0
-    risen = np.flatnonzero(~low[flown.launch :])
+    risen = marked(~low[flown.launch :])
     return flown.launch + int(risen[0]) if risen.size else len(flown)
 
 

@@ -48,7 +48,7 @@ from scorer.facts import Fact, chance, fact, inner, span
 from scorer.facts import height as height_value
 from scorer.tracks.flown import Flown
 from scorer.tracks.height import LOGGER_ABOVE_GROUND_M
-from scorer.tracks.plain import diffs
+from scorer.tracks.plain import diffs, marked
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -213,7 +213,7 @@ def _counted(flown: Flown, near: Mask) -> slice:
     air = in_air(flown)
     start, stop = air.start, air.stop
     time = flown.time_s
-    above = np.flatnonzero(~near[start:stop])
+    above = marked(~near[start:stop])
     if flown.landing is not None and stop > start:
         earliest = int(np.searchsorted(time, time[stop - 1] - LAST_DESCENT_S))
         last = start + int(above[-1]) + 1 if above.size else start
@@ -323,7 +323,7 @@ def _unbroken(
 
     Nothing is certain from a pause, nor from fixes minutes apart.
     """
-    cuts = np.flatnonzero(diffs(time) > LONGEST_PAUSE_S) + 1
+    cuts = marked(diffs(time) > LONGEST_PAUSE_S) + 1
     for one in np.split(np.arange(len(time)), cuts):
         if len(one) < LEAST_FIXES:
             continue

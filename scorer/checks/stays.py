@@ -11,7 +11,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
-from scorer.tracks.plain import diffs
+from scorer.tracks.plain import diffs, marked
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -45,7 +45,7 @@ def inside(area: Area, east_m: Array, north_m: Array) -> Mask:
     held = shapely.intersects_xy(area, east_m[start], north_m[start])
     held = np.repeat(held, BLOCK)[: len(east_m)]
     fixes = east_m, north_m
-    where = np.flatnonzero(_touching(area, fixes, fixes))
+    where = marked(_touching(area, fixes, fixes))
     held[where] = shapely.intersects_xy(area, east_m[where], north_m[where])
     return np.asarray(held)
 
@@ -110,7 +110,7 @@ def _crossings_s(
         high = [np.maximum(xy[:-1], xy[1:]) for xy in plane]
         looked &= _touching(area, (low[0], low[1]), (high[0], high[1]))
     looked |= flips
-    at = np.flatnonzero(looked)
+    at = marked(looked)
     shares = _shares(area.boundary, np.column_stack(plane)[np.array([at, at + 1]).T])
     times: list[float] = []
     for i, met in zip(at, shares, strict=True):
@@ -126,7 +126,7 @@ def _shares(outline: shapely.Geometry, legs_en_m: Array) -> list[list[float]]:
     """Return where on each leg, (N, 2, 2), it meets an outline, 0 to 1, in order."""
     legs = np.asarray(shapely.linestrings(legs_en_m))
     shapely.prepare(outline)
-    meeting = np.flatnonzero(shapely.intersects(outline, legs))
+    meeting = marked(shapely.intersects(outline, legs))
     met = shapely.intersection(legs[meeting], outline)
     points, of = shapely.get_coordinates(met, return_index=True)
     leg = meeting[of]

@@ -286,26 +286,20 @@ class _Sharing(_Writer):
         """By which object it is: whoever holds the whole value holds all of them."""
 
     def tree(self, value: Any) -> Any:
-        if type(value) in _BARE:
+        form: Any = type(value)
+        if form in _BARE:
             return value
         at = self._seen.get(id(value))
         if at is None:
-            at = self._seen[id(value)] = self._at(super().tree(value))
+            node = _how(form)(self, value)
+            at = len(self.nodes)
+            if node[0] not in _MUTABLE:
+                # Form 2 knows no references: what is alike looks alike, nothing else does.
+                at = self._alike.setdefault(marshal.dumps(node, 2), at)
+            if at == len(self.nodes):
+                self.nodes.append(node)
+            self._seen[id(value)] = at
         return [at]
-
-    def _at(self, node: Any) -> int:
-        if node[0] in _MUTABLE:
-            return self._more(node)
-        # Form 2 knows no references: what is alike looks alike, and nothing else does.
-        plain = marshal.dumps(node, 2)
-        at = self._alike.get(plain)
-        if at is None:
-            at = self._alike[plain] = self._more(node)
-        return at
-
-    def _more(self, node: Any) -> int:
-        self.nodes.append(node)
-        return len(self.nodes) - 1
 
 
 _MUTABLE = frozenset({"l", "d"})

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from scorer.tracks.columns import fixes_in
 from scorer.tracks.flown import Array
-from scorer.tracks.plain import diffs, median, quantile
+from scorer.tracks.plain import diffs, marked, mean, median, quantile
 from scorer.tracks.stands import WIDE_SHARE
 
 Mask = NDArray[np.bool_]
@@ -44,7 +44,7 @@ def spikes(time_s: Array, altitude_m: Array) -> Mask:
     A jump lasts at most half of `SPIKE_WINDOW_S`; a log full of them is left as it is.
     """
     aside = np.zeros(len(altitude_m), dtype=bool)
-    known = np.flatnonzero(np.isfinite(altitude_m))
+    known = marked(np.isfinite(altitude_m))
     if len(known) < 3:
         return aside
     size = 2 * fixes_in(time_s[known], 0.5 * SPIKE_WINDOW_S) + 1
@@ -58,14 +58,14 @@ def spikes(time_s: Array, altitude_m: Array) -> Mask:
 
 def between_jumps(time_s: Array, baro: Array, gnss: Array) -> Mask:
     """Mark, (N,), what lies between jumps of a barometer and fits not the longest part."""
-    known = np.flatnonzero(np.isfinite(baro))
+    known = marked(np.isfinite(baro))
     time, high = time_s[known], baro[known]
     off = high - gnss[known]
     jumped = _jumped(time, high, off)
     lost = np.zeros(len(baro), dtype=bool)
     if not 0 < np.count_nonzero(jumped) <= MOST_JUMPS:
         return lost
-    edges = np.r_[0, np.flatnonzero(jumped) + 1, len(known)]
+    edges = np.r_[0, marked(jumped) + 1, len(known)]
     parts = [slice(*pair) for pair in pairwise(edges.tolist())]
     longest = max(range(len(parts)), key=lambda k: float(np.ptp(time[parts[k]])))
     kept = parts[longest]
@@ -127,8 +127,8 @@ def alive(baro: Array, gnss: Array) -> bool:
     if high - low < MOVED_M:
         return _varies(baro)
     both &= (gnss >= low) & (gnss <= high)  # without spikes
-    level = gnss[both] - gnss[both].mean()
-    slope = float(level @ (baro[both] - baro[both].mean()) / (level @ level))
+    level = gnss[both] - mean(gnss[both])
+    slope = float(level @ (baro[both] - mean(baro[both])) / (level @ level))
     return SLOPES[0] < slope < SLOPES[1]
 
 

@@ -12,6 +12,7 @@ from scorer.tracks import barometer
 from scorer.tracks.columns import rows
 from scorer.tracks.flown import Array
 from scorer.tracks.order import DAY_S, Index
+from scorer.tracks.plain import marked
 from scorer.tracks.track import Repair, Track
 from scorer.units import EARTH_M
 
@@ -156,7 +157,7 @@ def _removed(track: Track, name: str, bad: Mask, kind: str, **values: Value) -> 
 
 def _without_spikes(track: Track, name: str, what: str) -> Track:
     alt = getattr(track, name)
-    known = np.flatnonzero(~np.isnan(alt))
+    known = marked(~np.isnan(alt))
     time, height = track.time_s[known], alt[known]
 
     def impossible(i: Index, j: Index) -> Mask:
@@ -186,7 +187,7 @@ def _by_barometer(track: Track) -> Track:
 
 def _whiles(track: Track, where: Mask) -> Value:
     """Return from when to when something is so, the longest times of many."""
-    edges = np.flatnonzero(np.diff(where, prepend=False, append=False))
+    edges = marked(np.diff(where, prepend=False, append=False))
     spans = [(track.time_s[a], track.time_s[b - 1]) for a, b in edges.reshape(-1, 2)]
     longest = sorted(spans, key=lambda one: one[0] - one[1])[:MOST_WHILES]
     return several(
@@ -206,7 +207,7 @@ def _excursions(n: int, impossible: Impossible) -> tuple[Mask, Index]:
     """
     keep = np.arange(n)
     for _ in range(_ROUNDS):
-        jumps = np.flatnonzero(impossible(keep[:-1], keep[1:])) + 1
+        jumps = marked(impossible(keep[:-1], keep[1:])) + 1
         if not jumps.size:
             break
         aside = _aside(keep, jumps, impossible)
@@ -232,7 +233,7 @@ def _aside(keep: Index, jumps: Index, impossible: Impossible) -> Mask:
         return np.repeat(out, size)
     # Several stretches, each aside of the next: take neighbouring short ones as one.
     short = (size <= MAX_EXCURSION) & (size < size.max())
-    edges = np.flatnonzero(np.diff(short, prepend=~short[:1]))
+    edges = marked(np.diff(short, prepend=~short[:1]))
     joined = np.append(bounds[edges], len(keep))
     size = np.diff(joined)
     out = short[edges] & (size <= MAX_EXCURSION)

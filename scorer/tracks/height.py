@@ -38,7 +38,7 @@ from scorer.tracks.offset import (
     estimate_offset,
     misfit,
 )
-from scorer.tracks.plain import diffs, median
+from scorer.tracks.plain import diffs, marked, mean, median
 from scorer.tracks.recording import Day, MainSensor, Recording, main_sensor
 from scorer.tracks.sensor_models import (
     BARO_FAST_M,
@@ -267,14 +267,14 @@ def _level_stands(ground: Array, stretches: Sequence[Stretch]) -> Array:
     for run in stretches:
         known = ground[run.fixes][np.isfinite(ground[run.fixes])]
         if known.size:
-            level[run.fixes] = known.mean()
+            level[run.fixes] = mean(known)
     return level
 
 
 def _aslant_m(recording: Recording, stretches: Sequence[Stretch]) -> float:
     """Return the height that the error of a stand's place makes on a slope."""
     place = np.broadcast_to(recording.place_sigma_m, recording.time_s.shape)
-    some = [float(place[run.fixes].mean()) for run in stretches]
+    some = [float(mean(place[run.fixes])) for run in stretches]
     return MEAN_PLACE * max(some, default=0.0)
 
 
@@ -299,7 +299,7 @@ def _temperature_part(
         return np.zeros_like(x), np.zeros_like(x)
     x = x.copy()
     for run in stretches:
-        x[run.fixes] = x[run.fixes].mean()
+        x[run.fixes] = mean(x[run.fixes])
     stood = [float(x[run.first]) for run in stretches]
     foot = float(np.mean(stood)) if stood else float(x.min())
     here = STANDARD_TEMPERATURE_K - LAPSE_RATE_K_PER_M * x
@@ -393,5 +393,5 @@ def _wild_free(
         wild = off > max(OUTLIER * spread, 0.5 * float(off.max()))
         if not wild.any():
             break
-        good[np.flatnonzero(good)[wild]] = False
+        good[marked(good)[wild]] = False
     return good

@@ -30,6 +30,7 @@ from scorer.tracks.lines import (
     split_lines,
 )
 from scorer.tracks.order import DAY_S, Spans, first_day, midnights
+from scorer.tracks.plain import marked
 from scorer.tracks.track import Track
 
 _EVENT = re.compile(r"E(\d\d)(\d\d)(\d\d)([A-Z0-9]{3})(.*)")
@@ -58,7 +59,7 @@ def read_igc(
     where, body = _find_fixes(blob, lines, kind, repairs)
     if not where.size:
         raise no_fix(blob, "igc", repairs)
-    special = np.flatnonzero(_SPECIAL[kind])
+    special = marked(_SPECIAL[kind])
     head = read_head(lines, special, kind, repairs)
     fix_lines = lines.take(where)
     extra = read_extensions(blob, fix_lines, where, head.layouts, repairs)
@@ -118,7 +119,7 @@ def _days(
     base = np.array([day for _, day in head.dates])[force]
     # A new date record or recording starts counting midnights anew.
     group = force + np.searchsorted(np.array(head.parts, dtype=np.int64), where)
-    first = np.flatnonzero(np.diff(group, prepend=-1))
+    first = marked(np.diff(group, prepend=-1))
     if len(first) > MAX_SPECIAL:
         first = first[:1]
     pieces = [midnights(piece) for piece in np.split(clock_s, first[1:])]

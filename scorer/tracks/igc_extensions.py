@@ -15,6 +15,7 @@ from scorer.tracks.fixes import Repairs
 from scorer.tracks.flown import Array
 from scorer.tracks.igc_body import FIX_LENGTH
 from scorer.tracks.lines import Index, Lines
+from scorer.tracks.plain import marked
 
 MAX_LAYOUTS = 64
 """Different I records in one file."""
@@ -45,7 +46,7 @@ def read_extensions(
     unreadable = np.zeros(len(where), dtype=bool)
     for text in dict.fromkeys(texts):
         same = np.array([t == text for t in texts])
-        rows = np.flatnonzero(same[force])
+        rows = marked(same[force])
         own = fix_lines if same.all() else fix_lines.take(rows)
         for code, first, last in _layout(text):
             if code not in _SCALE:

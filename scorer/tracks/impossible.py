@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from scorer.tracks.columns import fixes_in
 from scorer.tracks.flown import Array, Disputed, Sign
-from scorer.tracks.plain import median, quantile
+from scorer.tracks.plain import marked, median, quantile
 from scorer.tracks.stands import WIDE_DRIFT_M_H, WIDE_SHARE, Stretch
 
 UNDER_M, UNDER_SIGMAS = 3.0, 3.0
@@ -120,8 +120,8 @@ def spells(
     by: Sign, log: str, time_s: Array, off_m: Array, where: NDArray[np.bool_]
 ) -> tuple[Disputed, ...]:
     """Join what is marked in `where`, (N,), to spells; `off_m` says by how much."""
-    at = np.flatnonzero(where)
-    ends = np.flatnonzero(np.diff(time_s[at]) > ONE_SPELL_S) + 1
+    at = marked(where)
+    ends = marked(np.diff(time_s[at]) > ONE_SPELL_S) + 1
     return tuple(
         Disputed(
             by,

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from scorer.tracks.columns import columns
 from scorer.tracks.flown import Array
 from scorer.tracks.offset import Knots, Observations
+from scorer.tracks.plain import marked
 from scorer.tracks.recording import Recording
 from scorer.tracks.stands import Stretch
 
@@ -55,7 +56,7 @@ def _means(
 ) -> tuple[NDArray[np.intp], list[Array]]:
     """Return the keys that occur, increasing, and the mean of each column under each."""
     size = np.bincount(key)
-    found = np.flatnonzero(size)
+    found = marked(size)
     sums = [np.bincount(key, weights=one)[found] for one in values]
     return found, [total / size[found] for total in sums]
 
@@ -106,7 +107,7 @@ def seen_on_ground(
     stretch = np.full(len(value), -1.0)
     for number, run in enumerate(stretches):
         stretch[run.fixes] = number
-    fixes = np.flatnonzero((stretch >= 0) & np.isfinite(value))
+    fixes = marked((stretch >= 0) & np.isfinite(value))
     return _settled(
         _seen(
             recording, intervals, fixes=fixes, value=value, parts=parts, stretch=stretch
@@ -127,7 +128,7 @@ def seen_by_gnss(
 ) -> Observations | None:
     """Average what GNSS tells of the offset; None where it tells nothing."""
     value = recording.gnss_alt_m - x
-    fixes = np.flatnonzero(np.isfinite(value) & (intervals.number >= 0))
+    fixes = marked(np.isfinite(value) & (intervals.number >= 0))
     if not fixes.size:
         return None
     nowhere = np.full(len(x), -1.0)
@@ -140,7 +141,7 @@ def interval_means(
     intervals: Intervals, values: Array, good: NDArray[np.bool_]
 ) -> Array:
     """Return means over the intervals that hold good fixes, in order of time."""
-    fixes = np.flatnonzero(good & (intervals.number >= 0))
+    fixes = marked(good & (intervals.number >= 0))
     return _means(intervals.number[fixes], [values[fixes]])[1][0]
 
 

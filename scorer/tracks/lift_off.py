@@ -10,7 +10,7 @@ import numpy as np
 
 from scorer.tracks.flown import Array, Moment
 from scorer.tracks.noise import mean_share
-from scorer.tracks.plain import median, usual_step
+from scorer.tracks.plain import marked, mean, median, usual_step
 from scorer.tracks.stands import AveragedTrack, Stretch
 
 FIRST_M = 7.0
@@ -52,7 +52,7 @@ def lift_off(
     begin = int(np.searchsorted(time_s, time_s[at] - BEFORE_S))
     stop = int(np.searchsorted(time_s, time_s[at] + AFTER_S, "right"))
     high = altitude_m[begin:stop] - foot
-    crossed = np.flatnonzero(high[at - begin :] > FIRST_M + 2.0 * noise_m)
+    crossed = marked(high[at - begin :] > FIRST_M + 2.0 * noise_m)
     if crossed.size:
         stop = at + int(crossed[0]) + 1
     part = slice(max(begin, stand.first), stop)
@@ -75,7 +75,7 @@ def touch_down(
     stop = int(np.searchsorted(time_s, time_s[at] + 15.0, "right"))
     begin = int(np.searchsorted(time_s, time_s[at] - AFTER_S))
     high = altitude_m[begin : at + 1] - foot
-    crossed = np.flatnonzero(high > FIRST_M + 2.0 * noise_m)
+    crossed = marked(high > FIRST_M + 2.0 * noise_m)
     if crossed.size:
         begin += int(crossed[-1])
     part = slice(begin, max(stop, at + 1))
@@ -136,8 +136,8 @@ def _moment(
         at=at,
         time_s=time_s,
         sigma_s=sigma_s,
-        east_m=float(np.mean(path.east_m[place])),
-        north_m=float(np.mean(path.north_m[place])),
+        east_m=float(mean(path.east_m[place])),
+        north_m=float(mean(path.north_m[place])),
         sigma_m=float(
             np.hypot(one * np.sqrt(mean_share(lasts, PLACE_TAU_S)), SLOW_PLACE_M)
         ),

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from scorer.errors import Fault, InputError
 from scorer.event.model import Blob
+from scorer.tracks.plain import marked
 
 Bytes = NDArray[np.uint8]
 Index = NDArray[np.int64]
@@ -89,7 +90,7 @@ def places(blob: Blob, mask: NDArray[np.bool_], most: int, what: str) -> Index:
     count = int(np.count_nonzero(mask))
     if count > most:
         raise too_big(blob, f"{count} {what}", f"at most {most} {what}")
-    return np.flatnonzero(mask)
+    return marked(mask)
 
 
 def too_big(blob: Blob, found: str, allowed: str) -> InputError:
@@ -136,10 +137,10 @@ def decimals(data: Bytes, start: Index, end: Index) -> NDArray[np.float64]:
     value = np.full(len(start), np.nan)
     length = (end - start).clip(0, MAX_NUMBER + 1)
     counts = np.bincount(length, minlength=MAX_NUMBER + 2)
-    for width in np.flatnonzero(counts[: MAX_NUMBER + 1]).tolist():
+    for width in marked(counts[: MAX_NUMBER + 1]).tolist():
         if not width:
             continue
-        rows = np.flatnonzero(length == width)
+        rows = marked(length == width)
         windows = np.lib.stride_tricks.sliding_window_view(data, width)
         char = np.ascontiguousarray(windows[start[rows]].T)
         while rows.size:  # one round for each place of the point
@@ -152,7 +153,7 @@ def decimals(data: Bytes, start: Index, end: Index) -> NDArray[np.float64]:
 
 def _like_first(char: Bytes) -> NDArray[np.bool_]:
     """Mark the numbers whose point stands where that of the first one does."""
-    points = np.flatnonzero(char[:, 0] == _POINT)
+    points = marked(char[:, 0] == _POINT)
     pointed = char == _POINT
     same: NDArray[np.bool_]
     same = pointed[int(points[0])] if points.size else ~pointed.any(axis=0)
@@ -161,7 +162,7 @@ def _like_first(char: Bytes) -> NDArray[np.bool_]:
 
 def _fixed(char: Bytes) -> NDArray[np.float64]:
     """Read numbers of one length, (W, N) characters, the point in the same place."""
-    points = np.flatnonzero(char[:, 0] == _POINT)
+    points = marked(char[:, 0] == _POINT)
     point = int(points[0]) if points.size else len(char)
     minus = char[0] == 45
     signed = minus | (char[0] == 43)
@@ -184,7 +185,7 @@ def numbers(data: Bytes, start: Index, end: Index) -> NDArray[np.float64]:
     """Read whatever float() reads at many places of the same bytes; else NaN."""
     value = decimals(data, start, end)
     length = end - start
-    for i in np.flatnonzero(np.isnan(value) & (length > 0) & (length < 100)).tolist():
+    for i in marked(np.isnan(value) & (length > 0) & (length < 100)).tolist():
         value[i] = number(data[start[i] : end[i]].tobytes())
     return value
 

@@ -11,6 +11,7 @@ from typing import ClassVar
 import numpy as np
 
 from scorer.tracks.flown import Array
+from scorer.tracks.plain import mean
 from scorer.tracks.stands import Stretch
 from scorer.tracks.systems import solve_lower
 
@@ -66,7 +67,7 @@ def short_noise(
         rest, lasts = _off_line(time_s[run.fixes], altitude_m[run.fixes])
         independent = max(lasts / (2.0 * tau_s) - 2.0, 0.0)
         weight += independent
-        total += independent * float(np.mean(rest**2))
+        total += independent * float(mean(rest**2))
     return float(max(np.sqrt(total / weight), 0.5 * stated_m))
 
 
@@ -134,8 +135,8 @@ def _restricted(time: Array, data: Array) -> tuple[Array, Array]:
 
 def _off_line(time: Array, values: Array) -> tuple[Array, float]:
     """Return the values less their straight line, and how long they last."""
-    since = time - time.mean()
-    level = values - values.mean()
+    since = time - mean(time)
+    level = values - mean(values)
     square = float(since @ since)
     slope = float(since @ level) / square if square > 0.0 else 0.0
     return level - slope * since, float(time[-1] - time[0])

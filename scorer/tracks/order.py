@@ -7,6 +7,8 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
+from scorer.tracks.plain import diffs, marked
+
 Array = NDArray[np.float64]
 Index = NDArray[np.int64]
 
@@ -54,8 +56,8 @@ def midnights(time_of_day_s: Array) -> Index:
     (N,) int
         Days to add; -1 is possible within a slip.
     """
-    step = np.diff(time_of_day_s)
-    jumps = np.flatnonzero(np.abs(step) > HALF_DAY_S)
+    step = diffs(time_of_day_s)
+    jumps = marked(np.abs(step) > HALF_DAY_S)
     change = np.zeros(len(time_of_day_s), dtype=np.int64)
     k = 0
     while k < len(jumps):  # over the jumps: none, or one a night
@@ -80,7 +82,7 @@ def midnights(time_of_day_s: Array) -> Index:
 def _rested(step_s: Array) -> Index:
     """Return the steps back over a night's rest: EXCURSION_FIXES stand on either side."""
     least = DAY_S - NIGHT_S
-    back = np.flatnonzero((step_s < -least) & (step_s >= -HALF_DAY_S))
+    back = marked((step_s < -least) & (step_s >= -HALF_DAY_S))
     first, last = back - EXCURSION_FIXES + 1, back + EXCURSION_FIXES
     whole = (first >= 0) & (last <= len(step_s))
     forward = np.r_[0, np.cumsum(step_s > least)]
@@ -97,13 +99,13 @@ def longest_advance(time_s: Array) -> NDArray[np.bool_]:
     are out of order.
     """
     keep = np.ones(len(time_s), dtype=bool)
-    if len(time_s) < 2 or (np.diff(time_s) > 0).all():
+    if len(time_s) < 2 or (diffs(time_s) > 0).all():
         return keep
     # A fix later than all before it and earlier than all after it always stays.
     before = np.maximum.accumulate(np.concatenate([[-np.inf], time_s[:-1]]))
     after = np.minimum.accumulate(np.concatenate([time_s[1:], [np.inf]])[::-1])[::-1]
     tangled = ~((time_s > before) & (time_s < after))
-    edges = np.flatnonzero(np.diff(tangled.astype(np.int8), prepend=0, append=0))
+    edges = marked(np.diff(tangled.astype(np.int8), prepend=0, append=0))
     for first, stop in zip(edges[::2], edges[1::2], strict=True):
         keep[first:stop] = _patience(time_s[first:stop])
     return keep

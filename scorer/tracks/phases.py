@@ -16,7 +16,7 @@ import numpy as np
 import scipy
 
 from scorer.tracks.flown import Array, LeftOut, LogPart
-from scorer.tracks.plain import diffs, median, usual_step
+from scorer.tracks.plain import diffs, marked, mean, median, usual_step
 from scorer.tracks.stands import (
     MEAN_S,
     AveragedTrack,
@@ -159,7 +159,7 @@ def _recordings(path: AveragedTrack) -> list[Stretch]:
     time = path.time_s
     steps = diffs(time)
     wide = max(PAUSE_S, PAUSE_STEPS * float(median(steps)))
-    cuts = [int(i) for i in np.flatnonzero(steps > wide) if not _moved_on(path, int(i))]
+    cuts = [int(i) for i in marked(steps > wide) if not _moved_on(path, int(i))]
     ends = [-1, *cuts, len(time) - 1]
     return [Stretch(a + 1, b) for a, b in pairwise(ends)]
 
@@ -201,11 +201,10 @@ class _Piece:
             altitude_m=whole.altitude_m[cut],
         )
         time = self.raw.time_s
+        raw = np.stack([self.raw.east_m, self.raw.north_m, self.raw.altitude_m])
+        east, north, altitude = window_mean(time, raw, MEAN_S)
         self.path = AveragedTrack(
-            time_s=time,
-            east_m=window_mean(time, self.raw.east_m, MEAN_S),
-            north_m=window_mean(time, self.raw.north_m, MEAN_S),
-            altitude_m=window_mean(time, self.raw.altitude_m, MEAN_S),
+            time_s=time, east_m=east, north_m=north, altitude_m=altitude
         )
         self.level = self.path.altitude_m - ground[cut]
         self.raw_level = self.raw.altitude_m - known_m[cut]
@@ -421,7 +420,7 @@ def _jolt_m_s2(path: AveragedTrack, leg: Stretch) -> float:
         np.diff(np.interp(grid, time, part[leg.fixes]), 2) / MEAN_S**2
         for part in (path.east_m, path.north_m)
     ]
-    return float(np.sqrt(np.mean(parts[0] ** 2 + parts[1] ** 2)))
+    return float(np.sqrt(mean(parts[0] ** 2 + parts[1] ** 2)))
 
 
 def _neighbours(
@@ -459,10 +458,10 @@ def _left(over: Array, leg: Stretch, noise_m: float, away_m: Array) -> int:
     high = over[leg.fixes]
     grounded = high < LEFT_M + noise_m
     clear = int(np.argmax(high > 5.0 + 2.0 * noise_m))
-    gone = np.flatnonzero((away_m > ROPE_M) & ~grounded)
+    gone = marked((away_m > ROPE_M) & ~grounded)
     if gone.size and gone[0] > clear:
         clear = int(gone[0])
-    low = np.flatnonzero(grounded[:clear])
+    low = marked(grounded[:clear])
     return leg.first + (int(low[-1]) + 1 if low.size else 0)
 
 
@@ -470,5 +469,5 @@ def _reached(over: Array, leg: Stretch, noise_m: float) -> int:
     """Return the first fix on the ground after the last time clear of it."""
     high = over[leg.fixes]
     clear = len(high) - 1 - int(np.argmax(high[::-1] > 5.0 + 2.0 * noise_m))
-    low = np.flatnonzero(high[clear:] < LEFT_M - 0.5 + noise_m)
+    low = marked(high[clear:] < LEFT_M - 0.5 + noise_m)
     return leg.first + (clear + int(low[0]) if low.size else len(high))

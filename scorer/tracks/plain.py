@@ -4,7 +4,10 @@ Each log asks for these by the dozen; what numpy does with their arguments takes
 times as long as some hundred fixes.
 """
 
+from typing import Any
+
 import numpy as np
+from numpy.typing import NDArray
 
 from scorer.geodesy.arrays import Array
 
@@ -40,6 +43,16 @@ def quantile(values: Array, share: float) -> np.float64:
 def diffs(values: Array) -> Array:
     """Return by how much each of (N,) numbers is more than the one before, (N - 1,)."""
     return np.asarray(values[1:] - values[:-1])
+
+
+def mean(values: Array) -> np.float64:
+    """Return the mean of (N,) numbers; there is at least one."""
+    return np.float64(np.add.reduce(values) / len(values))
+
+
+def marked(mask: NDArray[Any]) -> NDArray[np.int64]:
+    """Return where (N,) truths or counts are not 0."""
+    return mask.nonzero()[0]
 
 
 def usual_step(time_s: Array) -> float:

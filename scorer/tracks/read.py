@@ -91,7 +91,7 @@ def _format(blob: Blob) -> LogFormat:
 
 
 _GPX = re.compile(rb"<(?:\w+:)?gpx[\s>]")
-_IGC = re.compile(rb"^(?:B\d{13}[NS]|H[FOPS]DTE)", re.MULTILINE)
+_IGC = re.compile(rb"\n(?:B\d{13}[NS]|H[FOPS]DTE)")
 _NMEA = re.compile(rb"\$[A-Z]{2}(?:GGA|RMC|GSA|GSV|VTG|GLL),")
 
 
@@ -110,7 +110,7 @@ for _form in (
     LogFormat(
         name="igc",
         suffixes=(".igc",),
-        signs=lambda head: len(_IGC.findall(head)),
+        signs=lambda head: len(_IGC.findall(b"\n" + head)),
         read=read_igc,
     ),
     LogFormat(

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scorer.tracks.flown import Array
-from scorer.tracks.plain import diffs, median, quantile
+from scorer.tracks.plain import diffs, marked, median, quantile
 
 LOOK_S = 20.0
 """Stillness is judged over this long before and after a fix."""
@@ -83,12 +83,15 @@ class AveragedTrack:
 def window_mean(time_s: Array, values: Array, width_s: float) -> Array:
     """Return the mean over a window around each fix, of the line through the fixes.
 
+    `values` are (N,), or (K, N) for several at once.
     The window is cut off at the ends of the log.  NaN spreads: fill it before.
     """
     if len(time_s) < 2:
         return values.copy()
     steps = diffs(time_s)
-    area = np.append(0.0, np.cumsum(steps * 0.5 * (values[1:] + values[:-1])))
+    area = np.zeros(values.shape)
+    pairs = values[..., 1:] + values[..., :-1]
+    np.cumsum(steps * 0.5 * pairs, axis=-1, out=area[..., 1:])
     begin = np.maximum(time_s - 0.5 * width_s, time_s[0])
     end = np.minimum(time_s + 0.5 * width_s, time_s[-1])
     upper = _integral(time_s, values, area, end)
@@ -100,8 +103,9 @@ def _integral(time_s: Array, values: Array, area: Array, at_s: Array) -> Array:
     """Integrate the line through the fixes up to each of the times."""
     k = np.clip(np.searchsorted(time_s, at_s, side="right") - 1, 0, len(time_s) - 2)
     into = at_s - time_s[k]
-    slope = (values[k + 1] - values[k]) / (time_s[k + 1] - time_s[k])
-    return np.asarray(area[k] + into * (values[k] + 0.5 * slope * into))
+    here = values[..., k]
+    slope = (values[..., k + 1] - here) / (time_s[k + 1] - time_s[k])
+    return np.asarray(area[..., k] + into * (here + 0.5 * slope * into))
 
 
 def filled(time_s: Array, values: Array) -> Array:
@@ -131,7 +135,7 @@ def _still(path: AveragedTrack, noise_m: float) -> NDArray[np.bool_]:
 
 def _runs(path: AveragedTrack, still: NDArray[np.bool_]) -> list[Stretch]:
     """Return runs of still fixes, joined over short breaks, without the short ones."""
-    edges = np.flatnonzero(np.diff(still, prepend=False, append=False))
+    edges = marked(np.diff(still, prepend=False, append=False))
     joined: list[Stretch] = []
     for first, after in zip(edges[::2], edges[1::2], strict=True):
         run = Stretch(int(first), int(after) - 1)
@@ -159,7 +163,7 @@ def _end_stand(raw: AveragedTrack, end: int, noise_m: float) -> Stretch | None:
     """Return the fixes from one end of the log that stay at one place."""
     away = np.hypot(raw.east_m - raw.east_m[end], raw.north_m - raw.north_m[end])
     rise = np.abs(raw.altitude_m - raw.altitude_m[end])
-    left = np.flatnonzero((away > END_STAND_M) | (rise > 1.0 + noise_m))
+    left = marked((away > END_STAND_M) | (rise > 1.0 + noise_m))
     last = len(away) - 1
     if end == 0:
         stay = int(left[0]) - 1 if left.size else last

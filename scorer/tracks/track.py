@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from scorer.facts import Fact, Value, count
 from scorer.tracks.columns import columns
 from scorer.tracks.flown import Array, LogMark
+from scorer.tracks.plain import marked
 
 
 class Datum(StrEnum):
@@ -111,7 +112,7 @@ class Track:
             object.__setattr__(self, name, own)
         if n == 0 or not np.isfinite(self.time_s).all():
             raise ValueError("a track needs at least one fix, and a time for each")
-        stuck = np.flatnonzero(~(np.diff(self.time_s) > 0))
+        stuck = marked(~(self.time_s[1:] > self.time_s[:-1]))
         if stuck.size:
             raise ValueError(f"time does not advance after fix {stuck[0]}")
         if not (np.isfinite(self.lat_deg) & np.isfinite(self.lon_deg)).all():

@@ -220,6 +220,8 @@ def test_the_window_mean_is_the_integral_of_the_line_over_the_window():
 
     got = window_mean(time, values, 6.0)
 
+    both = window_mean(time, np.stack([values, -2.0 * values]), 6.0)
+    assert np.array_equal(both, [got, -2.0 * got])
     for k, now in enumerate(time):
         fine = np.linspace(max(now - 3.0, 0.0), min(now + 3.0, 20.0), 60_001)
         assert got[k] == pytest.approx(np.interp(fine, time, values).mean(), abs=1e-3)

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra import numpy as arrays
 
-from scorer.tracks.plain import diffs, median, quantile, usual_step
+from scorer.tracks.plain import diffs, marked, mean, median, quantile, usual_step
 
 NUMBERS = arrays.arrays(
     np.float64, st.integers(1, 60), elements=st.floats(-1e9, 1e9) | st.just(np.nan)
@@ -34,3 +34,9 @@ def test_differences_and_the_usual_one_are_those_of_numpy(values):
     if len(values) > 1:
         usual = np.median(np.diff(values))
         assert np.array_equal(usual_step(values), usual, equal_nan=True)
+
+
+@given(NUMBERS)
+def test_the_mean_and_where_something_holds_are_those_of_numpy(values):
+    assert np.array_equal(mean(values), np.mean(values), equal_nan=True)
+    assert np.array_equal(marked(values > 0), np.flatnonzero(values > 0))
