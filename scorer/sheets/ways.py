@@ -7,7 +7,7 @@ carry neither version nor marks: they are the same in each publication of the sa
 
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import groupby, pairwise, tee
 from math import isnan
@@ -122,6 +122,7 @@ class FlightFiles:
 
     id: str
     event: Event
+    """With the places that they show."""
     pilots: tuple[tuple[int, str], ...]
     """Numbers and names of those who have a track."""
 
@@ -149,8 +150,9 @@ def keyed_files(
 
     The GeoJSON (RFC 7946) has a line a track: longitude, latitude, altitude over sea
     level; `seconds` after `start`, `heights_m` and `height_sigmas_m` are arrays beside the
-    coordinates, None where nothing was recorded.  KML 2.2 and GPX 1.1 have targets as
-    well.  `write` writes tracks; by default here, one after another.
+    coordinates, None where nothing was recorded.  KML 2.2 and GPX 1.1 have places as well,
+    but no targets of other flights.  `write` writes tracks; by default here, one after
+    another.
     """
     taken: set[str] = set()
     for flight, keys in groupby(sorted(tracks), key=itemgetter(0)):
@@ -169,7 +171,7 @@ def _key(own: FlightFiles, tracks: Tracks, ending: str) -> str:
     if not keep.holds:
         return ""
     drawn = [(key_of(tracks, (own.id, n)), name) for n, name in own.pilots]
-    about = (own.id, own.event.name, own.voice, drawn)
+    about = (own.id, own.event.name, own.voice.word("caution"), drawn)
     beside = () if ending == "geojson" else own.event.places
     return keep.key(f"tracks {ending}", about, beside)
 
@@ -177,7 +179,27 @@ def _key(own: FlightFiles, tracks: Tracks, ending: str) -> str:
 def _flight(event: Event, flight: str, keys: list[tuple[str, int]]) -> FlightFiles:
     names = names_of(event)
     pilots = tuple((pilot, names.get(pilot, "")) for _, pilot in keys)
-    return FlightFiles(id=flight, event=event, pilots=pilots)
+    own = replace(event, places=places_of(event, flight))
+    return FlightFiles(id=flight, event=own, pilots=pilots)
+
+
+def places_of(event: Event, flight: str) -> tuple[Place, ...]:
+    """Return the places of a flight's files: all but the points of other flights' tasks.
+
+    So another flight's targets change nothing in them.
+    """
+    own, others = (
+        {
+            name
+            for one in event.flights
+            if (one.id == flight) is mine
+            for task in one.tasks
+            for name in (*task.targets, *task.roles.values())
+        }
+        for mine in (True, False)
+    )
+    elsewhere = others - own
+    return tuple(p for p in event.places if not p.is_point or p.name not in elsewhere)
 
 
 FORMS = ("geojson", "kml", "gpx")

@@ -12,7 +12,7 @@ import pytest
 from threadpoolctl import threadpool_info
 
 from scorer.cli.target import checked, load
-from scorer.event.model import TargetEvent, TargetLine, Units
+from scorer.event.model import TargetEvent, TargetLine, TaskState, Units
 from scorer.ledger.acts import MarkKeyed, Stage
 from scorer.ledger.api import Ledger, import_folder, new_desk, sound
 from scorer.ledger.event_commands import computed_of
@@ -136,14 +136,14 @@ def in_feet(event):
     return replace(event, units=Units.IMPERIAL)
 
 
-def a_flight_and_a_point_more(event):
-    """As on the evening before: nobody flew, and no task names the point."""
-    known = next(p for p in event.places if p.is_point)
-    flight = replace(bare_flight(event.flights[-1]), id="later", tasks=(), targets=())
+def a_flight_more(event):
+    """As on the evening before: nobody flew it, and it has a target of its own."""
+    last, name = event.flights[-1], "Somewhere else"
+    task = replace(last.tasks[0], number=99, targets=(name,), state=TaskState.PLANNED)
+    later = replace(bare_flight(last), id="later", tasks=(task,), targets=())
+    point = replace(next(p for p in event.places if p.is_point), name=name)
     return replace(
-        event,
-        flights=(*event.flights, flight),
-        places=(replace(known, name="Somewhere else"), *event.places),
+        event, flights=(*event.flights, later), places=(point, *event.places)
     )
 
 
@@ -156,7 +156,7 @@ CHANGES = (
     another_pressure,
     a_target_moved,
     in_feet,
-    a_flight_and_a_point_more,
+    a_flight_more,
 )
 
 
@@ -202,9 +202,9 @@ def test_a_later_start_takes_all_drawings_from_the_file_and_reads_no_log(
     assert slips_setting(results, event, STAMP, tracks) == slips
 
 
-def test_a_flight_and_a_point_more_change_no_drawing(event, known, monkeypatch):
+def test_a_flight_more_changes_nothing_that_shows_the_others(event, known, monkeypatch):
     monkeypatch.setattr(Drawings, "draw", None)
-    made(a_flight_and_a_point_more(event), known)
+    assert made(a_flight_more(event), known) == made(event, known)
 
 
 def test_of_another_stage_only_what_says_it_is_made_anew(event, known, monkeypatch):
