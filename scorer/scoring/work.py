@@ -7,7 +7,7 @@ is small: findings, measurements and sums, never the fixes.
 import hashlib
 import pickle
 import sys
-from collections import Counter, defaultdict
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
@@ -74,6 +74,7 @@ from scorer.tracks.join import joined
 from scorer.tracks.match import (
     BY_HAND,
     Identified,
+    Marked,
     signs_of,
     whose,
     with_baskets,
@@ -342,25 +343,16 @@ def owned(
     pairs = zip(looks, reached, strict=True)
     heads = [replace(k.head, reaches=fits) for k, fits in pairs if k.head is not None]
     keys = [look.key for look in looks if look.head is not None]
-    marked = defaultdict(list)
+    marked: dict[int, list[int]] = {}
     for k, mark in enumerate(shared.marks):
-        marked[mark.pilot].append(k)
-    signs = keep.once(
-        "signs", (keys, shared.pilots), lambda: signs_of(heads, shared.pilots)
+        marked.setdefault(mark.pilot, []).append(k)
+    fits = [head.reaches for head in heads]
+    found = keep.newest(
+        "owners",
+        keys[0] if keys else "",
+        (keys, shared.pilots, marked, fits),
+        lambda: _owners(shared, looks, heads, marked, keep),
     )
-    found = whose(heads, shared.pilots, marked, signs)
-    readies = [k.ready for k in looks if k.head is not None and k.ready is not None]
-    if len(readies) == len(heads):
-        sure = [(own.sure, own.pilot) for own in found]
-        baskets = keep.once(
-            "baskets",
-            (keys, sure),
-            lambda: owners_by_basket(readies, found),
-        )
-        if baskets:
-            more = with_baskets(signs, baskets)
-            found = whose(heads, shared.pilots, marked, more)
-        found = launched_far_off(readies, found)
     owners = iter(found)
     times: Counter[str] = Counter()
 
@@ -379,6 +371,32 @@ def owned(
         return known
 
     return [told(look) for look in looks]
+
+
+def _owners(
+    shared: FlightWork,
+    looks: Sequence[FirstLook],
+    heads: Sequence[LogHead],
+    marked: Marked,
+    keep: Keep,
+) -> list[Identified]:
+    """Give all logs of a flight to pilots; `heads` are those of its looks that have one."""
+    keys = [look.key for look in looks if look.head is not None]
+    signs = keep.once(
+        "signs", (keys, shared.pilots), lambda: signs_of(heads, shared.pilots)
+    )
+    found = whose(heads, shared.pilots, marked, signs)
+    readies = [k.ready for k in looks if k.head is not None and k.ready is not None]
+    if len(readies) < len(heads):
+        return found
+    sure = [(own.sure, own.pilot) for own in found]
+    baskets = keep.once(
+        "baskets", (keys, sure), lambda: owners_by_basket(readies, found)
+    )
+    if baskets:
+        more = with_baskets(signs, baskets)
+        found = whose(heads, shared.pilots, marked, more)
+    return launched_far_off(readies, found)
 
 
 def _owned(look: FirstLook, own: Identified) -> FirstLook:

@@ -56,7 +56,7 @@ def log_of(event, pilot=PILOT):
 def filed(log, data, name=None):
     blob = replace(
         log.blob,
-        data=data,
+        content=data,
         sha256=hashlib.sha256(data).hexdigest(),
         name=name or log.blob.name,
     )
