@@ -172,13 +172,13 @@ class Course:
         ]
         return np.array([least[np.arange(len(points)), best], *ends])
 
-    def aimed(self, marks: Sequence[PlacedMark]) -> Array:
-        """Return how near the track came to the target of each mark.
+    def aimed(self, aims: Sequence[Point]) -> list[float]:
+        """Return how near the track came to each of several targets.
 
         NaN where it may have come nearer while the log paused.
         """
         near = self._aims_m
-        fresh = sorted({mark.aim for mark in marks if mark.aim is not None} - {*near})
+        fresh = [aim for aim in aims if aim not in near]
         if fresh:
             points = np.array(fresh)
             shown, free = self.path.nearest(points)[0], np.full(len(fresh), np.nan)
@@ -186,8 +186,7 @@ class Course:
                 paused = self.pauses.least_m(points, free, NOTED_S).min(axis=1)
                 shown = np.where(paused < shown, np.nan, shown)
             near.update(zip(fresh, shown.tolist(), strict=True))
-        aims = (mark.aim for mark in marks)
-        return np.array([math.nan if aim is None else near[aim] for aim in aims])
+        return [near[aim] for aim in aims]
 
     def places(self, moments: Array) -> Array:
         """Return where the balloon was; (2, *shape), east and north."""
@@ -239,7 +238,7 @@ def _near(courses: Sequence[Course], marks: Sequence[PlacedMark]) -> Array:
     passes = found[:, PASSES:]
     passes[:, 0] = np.where(found[:, 3] < distance, math.nan, distance)
     found[:, 3] = np.maximum(found[:, 3] - within, 0.0)
-    passes[:, 1] = [course.aimed(marks) for course in courses]
+    passes[:, 1] = _aimed(courses, marks)
     passes[:, 4] = _speeds_m_s(courses, found[:, 1])
     for near, course in zip(found, courses, strict=True):
         if course.height_m is not None:
@@ -249,6 +248,14 @@ def _near(courses: Sequence[Course], marks: Sequence[PlacedMark]) -> Array:
         found[:, 2] = np.maximum(away - within, 0.0)
         passes[:, 2], passes[:, 3] = _then(courses, points, within, noted)
     return found
+
+
+def _aimed(courses: Sequence[Course], marks: Sequence[PlacedMark]) -> Array:
+    """Return how near tracks came to the target of each mark, (T, M); NaN without one."""
+    aims = [*dict.fromkeys(mark.aim for mark in marks if mark.aim is not None)]
+    each = np.array([[*course.aimed(aims), math.nan] for course in courses])
+    column: dict[Point | None, int] = {aim: n for n, aim in enumerate(aims)}
+    return each[:, np.array([column.get(mark.aim, -1) for mark in marks])]
 
 
 def _then(

@@ -134,7 +134,10 @@ def wind_table(
     weight = seconds * np.minimum(MOST_S / stayed[cell], 1.0)
     weight = weight / (1.0 + (climb / CLIMB_M_S) ** 2)
     drift = np.column_stack([east, north])
-    start = np.array([_middle(drift, layer, own, n) for n in range(LAYERS)])
+    start = np.full((LAYERS, 2), np.nan)
+    cells, each = _medians(drift, cell)  # of each track, and then of all of them
+    layers, middle = _medians(each, cells % LAYERS)
+    start[layers] = middle
     between = _Between.of(height)
     wind, sober = _fit(between, drift, weight, start)
     total = np.bincount(layer, seconds, LAYERS)
@@ -187,16 +190,13 @@ def _change(at_s: Array, speed: Array, good: NDArray[np.bool_]) -> Array:
     return change
 
 
-def _middle(
-    drift: Array, layer: NDArray[np.int_], own: NDArray[np.int_], n: int
-) -> Array:
-    """Return the median over the tracks of their medians in a layer, (2,); NaN = none."""
-    here = np.flatnonzero(layer == n)
-    if not here.size:
-        return np.full(2, np.nan)
-    cuts = np.flatnonzero(np.diff(own[here])) + 1  # samples stand track by track
-    each = [np.median(one, axis=0) for one in np.split(drift[here], cuts)]
-    return np.asarray(np.median(each, axis=0))
+def _medians(values: Array, group: NDArray[np.int_]) -> tuple[NDArray[np.int_], Array]:
+    """Return the groups that there are, (G,), and the medians of values in each, (G, 2)."""
+    found, size = np.unique(group, return_counts=True)
+    first = np.cumsum(size) - size
+    low, high = first + (size - 1) // 2, first + size // 2
+    each = [column[np.lexsort((column, group))] for column in values.T]
+    return found, np.column_stack([(own[low] + own[high]) / 2.0 for own in each])
 
 
 class _Between(NamedTuple):
