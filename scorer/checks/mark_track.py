@@ -28,6 +28,7 @@ from scorer.facts import Fact
 from scorer.geodesy.arrays import Point
 from scorer.tracks.flown import Array, Flown
 from scorer.tracks.names import one_off
+from scorer.tracks.plain import diffs, marked, mean, median
 from scorer.tracks.prepare import Ready
 
 SIGMAS = 3.0
@@ -138,13 +139,15 @@ class Course:
     @cached_property
     def pauses(self) -> Pauses:
         """Where the log does not show the flight."""
-        places = np.c_[self.east_m, self.north_m]
+        places = np.column_stack((self.east_m, self.north_m))
         return Pauses.of(self.time_s, places, begins=self.begins, ends=self.ends)
 
     @cached_property
     def path(self) -> "ThinnedTrack":
         """The fixes thinned, ready to be searched; made when first asked for."""
-        return ThinnedTrack.of(self.time_s, np.c_[self.east_m, self.north_m])
+        return ThinnedTrack.of(
+            self.time_s, np.column_stack((self.east_m, self.north_m))
+        )
 
     @cached_property
     def _aims_m(self) -> dict[Point, float]:
@@ -210,7 +213,7 @@ class Course:
         away = np.full(len(points), np.nan)
         first = np.searchsorted(self.time_s, noted_s - NOTED_S, "left")
         last = np.searchsorted(self.time_s, noted_s + NOTED_S, "right")
-        for k in np.flatnonzero(first < last):  # NaN comes after all
+        for k in marked(first < last):  # NaN comes after all
             near = slice(first[k], last[k])
             off = self.east_m[near] - points[k, 0], self.north_m[near] - points[k, 1]
             away[k] = np.hypot(*off).min()
@@ -307,7 +310,7 @@ class Aloft:
         return cls(
             pilot=flown.pilot,
             log=flown.log,
-            sigma_m=float(np.median(accuracy_m(flown))) if len(flown) else 0.0,
+            sigma_m=float(median(accuracy_m(flown))) if len(flown) else 0.0,
             course=Course.of(flown, in_air(flown)) if course else None,
         )
 
@@ -434,10 +437,10 @@ def nearest(
 
 def _thinned(track_en_m: Array) -> NDArray[np.int64]:
     """Return the fixes to keep for legs of about `LEG_M`, the last one included."""
-    length = float(np.hypot(*np.diff(track_en_m, axis=0).T).mean())
+    length = float(mean(np.hypot(*diffs(track_en_m).T)))
     last = len(track_en_m) - 1
     step = min(max(int(LEG_M / max(length, 1e-6)), 1), max(last // 2, 1))
-    return np.unique(np.r_[np.arange(0, last, step), last])
+    return np.append(np.arange(0, last, step), last)
 
 
 @dataclass(frozen=True, kw_only=True)

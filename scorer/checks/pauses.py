@@ -10,6 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scorer.tracks.flown import Array
+from scorer.tracks.plain import diffs, marked, quantile
 
 PAUSE_S = 60.0
 """Fixes farther apart leave open where the balloon was (our choice; two at most as far
@@ -44,11 +45,11 @@ class Pauses(NamedTuple):
 
         `begins`, `ends` tell that the log does so in the air.
         """
-        steps, legs = np.diff(time_s), np.hypot(*np.diff(en_m, axis=0).T)
-        at = np.flatnonzero(steps > PAUSE_S)
+        steps, legs = diffs(time_s), np.hypot(*diffs(en_m).T)
+        at = marked(steps > PAUSE_S)
         if len(at) > MOST_PAUSES:
             at = np.sort(at[np.argsort(-steps[at], kind="stable")[:MOST_PAUSES]])
-        usual = float(np.quantile(legs / steps, FAST_SHARE))
+        usual = float(quantile(legs / steps, FAST_SHARE))
         own = cls(
             time_s[at],
             time_s[at + 1],

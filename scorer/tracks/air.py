@@ -229,7 +229,7 @@ def own_lag(view: View, air: Air) -> tuple[float, float]:
     prior[:3, :3] = np.linalg.inv(air.cov)
     prior[3, 3] = 1.0 / LAG_SIGMA_S**2
     cov = np.linalg.inv(prior + view.matrix[at])
-    mean = cov @ (prior @ np.r_[air.mean, LAG_S] + view.vector[at])
+    mean = cov @ (prior @ np.append(air.mean, LAG_S) + view.vector[at])
     return float(mean[3]), float(np.sqrt(cov[3, 3]))
 
 

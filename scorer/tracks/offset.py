@@ -220,7 +220,7 @@ def other_covariance(seen: Observations, model: SensorModel) -> Array:
     )
     extra = np.full(len(seen.time_s), model.gnss_white_m**2)
     extra[:g] = model.fast_m**2
-    whole[np.diag_indices_from(whole)] += extra
+    whole.flat[:: len(whole) + 1] += extra  # along its diagonal
     return whole
 
 
@@ -235,5 +235,5 @@ def gnss_covariance(
     apart = np.abs(time_s[:, None] - time_s) / tau_s
     whole = sigma_m**2 * (np.sinh(half) / half) ** 2 * np.exp(-apart)
     own = (1.0 + np.expm1(-2.0 * half) / (2.0 * half)) / half
-    whole[np.diag_indices_from(whole)] = sigma_m**2 * own
+    np.fill_diagonal(whole, sigma_m**2 * own)
     return np.asarray(whole)

@@ -41,7 +41,7 @@ def quantile(values: Array, share: float) -> np.float64:
 
 
 def diffs(values: Array) -> Array:
-    """Return by how much each of (N,) numbers is more than the one before, (N - 1,)."""
+    """Return by how much each of (N, ...) is more than the one before, (N - 1, ...)."""
     return np.asarray(values[1:] - values[:-1])
 
 
