@@ -144,7 +144,11 @@ def band(
     """
     x = np.concatenate([axes.x(time_s), axes.x(time_s)[::-1]])
     y = np.concatenate([axes.y(height + sigma), axes.y(height - sigma)[::-1]])
-    whole = Polygon(np.column_stack([x, y])).buffer(0)
+    whole = Polygon(np.column_stack([x, y]))
+    if not (
+        (sigma > 0.0).all() and (np.diff(time_s) > 0.0).all()
+    ):  # its edges may touch
+        whole = whole.buffer(0)
     return [
         Line(
             points=tidy(part.exterior.simplify(SIMPLER_PT, preserve_topology=False)),

@@ -214,6 +214,7 @@ def _templates(language: str) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,
+        auto_reload=False,
     )
     say = partial(_say, language=language)
     made.filters["broken"] = _broken
