@@ -157,7 +157,8 @@ class Drawings(Generic[T]):
     def _key(self, wish: Wish) -> str:
         about = self.key(wish.flight, wish.pilot)
         track = key_of(self._tracks, wish.track) if wish.track else ""
-        return self._keep.key("drawing", self._name, wish.what, about, wish.of, track)
+        told = _told(wish.of)
+        return self._keep.key("drawing", self._name, wish.what, about, told, track)
 
     def _marks(self, sheet: Sheet, bare: TaskPart, size: Size) -> Scenes:
         return part_map(sheet, bare, size)
@@ -289,23 +290,30 @@ def _plain_results(results: Results) -> Results:
     )
 
 
+OF_TASK = ("flight", "task", "kind", "unit", "best", "state")
+OF_SCORE = ("pilot", "group", "marks")
+"""All that a drawing shows of a task and of a score."""
+
+
+def _told(of: Any) -> Any:
+    """Return what a drawing is made of as its key has it: of tasks what it shows."""
+    if isinstance(of, tuple):
+        return tuple(map(_told, of))
+    if not isinstance(of, TaskPart):
+        return of
+    shown = (getattr(of.task, name) for name in OF_TASK)
+    own = (getattr(of.score, name) for name in OF_SCORE)
+    return (*shown, *own, tuple(one.finding for one in of.findings))
+
+
 def _bare(part: TaskPart) -> TaskPart:
     """Return a pilot's task without what follows from the marks of others."""
-    task, score = part.task, part.score
+    shown = {name: getattr(part.task, name) for name in OF_TASK}
+    own = {name: getattr(part.score, name) for name in OF_SCORE}
     return TaskPart(
-        task=TaskResult(
-            flight=task.flight,
-            task=task.task,
-            kind=task.kind,
-            unit=task.unit,
-            best=task.best,
-            state=task.state,
-            formula=_NO_FORMULA,
-            scores=(),
-        ),
+        task=TaskResult(**shown, formula=_NO_FORMULA, scores=()),
         score=Score(
-            pilot=score.pilot,
-            group=score.group,
+            **own,
             measured=None,
             sigma=None,
             result=None,
@@ -315,7 +323,6 @@ def _bare(part: TaskPart) -> TaskPart:
             event_penalty=0,
             score=0,
             settled=True,
-            marks=score.marks,
         ),
         findings=tuple(
             RuledFinding(
