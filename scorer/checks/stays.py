@@ -113,9 +113,10 @@ def _crossings_s(
     at = marked(looked)
     shares = _shares(area.boundary, np.column_stack(plane)[np.array([at, at + 1]).T])
     times: list[float] = []
-    for i, met in zip(at, shares, strict=True):
+    each = zip(at.tolist(), flips[at].tolist(), shares, strict=True)
+    for i, flipped, met in each:  # plain numbers: a leg or two of dozens meet it
         crossed = met
-        if len(met) % 2 != flips[i]:
+        if len(met) % 2 != flipped:
             # A leg that touches the outline without crossing it can give one too many.
             crossed = met[:-1] if met else [0.5]
         times += [float(time_s[i] + s * (time_s[i + 1] - time_s[i])) for s in crossed]
