@@ -1,6 +1,7 @@
 """The workbook recomputed by LibreOffice must give every number of the engine."""
 
 import io
+import re
 import shutil
 import subprocess
 import zipfile
@@ -359,6 +360,17 @@ def test_front_sheet_states_the_publication(written, stamp):
 
 def test_the_same_results_give_the_same_bytes(workbook_bytes, event, stamp):
     assert write_workbook(meet.results(), event, stamp) == workbook_bytes
+
+
+def test_rows_of_a_worksheet_stand_once_each_from_the_top_down(workbook_bytes):
+    """As spreadsheets write them: common practice, no source."""
+    with zipfile.ZipFile(io.BytesIO(workbook_bytes)) as archive:
+        pages = [n for n in archive.namelist() if n.startswith("xl/worksheets/sheet")]
+        for name in pages:
+            rows = re.findall(rb'<row r="(\d+)"', archive.read(name))
+            numbers = list(map(int, rows))
+            assert numbers
+            assert numbers == sorted(set(numbers))
 
 
 def test_zip_entries_carry_the_time_of_publication(workbook_bytes):
