@@ -7,7 +7,7 @@ and `term-finding-NAME` within a sentence.
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 from functools import cache
@@ -17,7 +17,7 @@ from typing import NamedTuple
 from scorer.event.model import PenaltyUnit, ReportKind
 from scorer.event.place_kinds import PlaceKind
 from scorer.event.rulebook import SECTIONS
-from scorer.facts import Fact, fact, length, points
+from scorer.facts import Fact, fact, inner, length, points
 
 
 class Drawing(StrEnum):
@@ -128,12 +128,17 @@ class Amount:
     """A penalty put in numbers."""
 
     amount: float
-    """Points or metres; 0 with `no result` and `disqualified`."""
+    """Points or metres; 0 with `no result` and `disqualified`, less than 0 where points
+    are given.
+    """
     unit: PenaltyUnit
 
     @property
     def says(self) -> Fact:
         """State it: so many task points, metres of result, no result."""
+        if self.amount < 0:
+            given = replace(self, amount=-self.amount)
+            return fact("amount-given", amount=inner(given.says))
         kind = f"amount-{self.unit.name.casefold().replace('_', '-')}"
         if self.unit in {PenaltyUnit.TASK_POINTS, PenaltyUnit.EVENT_POINTS}:
             return fact(kind, points=points(self.amount))

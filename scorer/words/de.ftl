@@ -353,6 +353,7 @@ term-source-log-resolution = kürzeres Absinken liegt unter dem, was eine Aufzei
 term-source-state-2025-decimals = Regeln einer Landesmeisterschaft, 2025 (eine oder zwei Stellen)
 term-source-state-2025-section-9 = Regeln einer Landesmeisterschaft, 2025, Abschnitt 9
 term-source-whole-metres = ganze Meter: eine Landung ist auf einige Meter bekannt; gezeigt in Kilometern
+amount-given = { $amount } gutgeschrieben
 amount-task-points = { $points ->
     [one] 1 Aufgabenpunkt
    *[other] { $points } Aufgabenpunkte

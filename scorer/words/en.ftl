@@ -355,6 +355,7 @@ term-source-log-resolution = shorter dips are within what a log can resolve
 term-source-state-2025-decimals = state championship rules, 2025 (one or two decimals)
 term-source-state-2025-section-9 = state championship rules, 2025, section 9
 term-source-whole-metres = whole metres: a landing is known to some metres; shown as kilometres
+amount-given = { $amount } given
 amount-task-points = { $points ->
     [one] 1 task point
    *[other] { $points } task points

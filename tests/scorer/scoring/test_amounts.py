@@ -1,9 +1,14 @@
 """Amounts of decisions that look like slips are asked about, and count all the same."""
 
+from dataclasses import replace
+
 import pytest
 
+from scorer.event.finding import Amount
+from scorer.event.model import PenaltyUnit
 from scorer.scoring.amounts import off_by_a_digit
 from scorer.scoring.score import score
+from scorer.words.voice import Voice
 from tests.helpers import said
 from tests.scorer.tiny import tiny, tiny_flight
 
@@ -65,3 +70,9 @@ def test_a_thousand_for_a_hundred_is_asked_about_though_nothing_is_like_it():
 def test_a_bonus_of_a_whole_task_takes_nothing():
     found, _ = asked(impose(1, 1000, decision="bonus"))
     assert found == []
+
+
+def test_points_that_are_given_are_not_said_as_a_penalty_below_nothing():
+    given = Amount(amount=-50, unit=PenaltyUnit.TASK_POINTS)
+    assert Voice().say(given.says) == "50 task points given"
+    assert Voice().say(replace(given, amount=1).says) == "1 task point"
