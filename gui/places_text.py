@@ -38,12 +38,18 @@ Point = tuple[float, float]
 
 def read_point(text: str) -> Point:
     """Read `latitude, longitude` in degrees; raise Unreadable."""
+    lat, lon = pair(text)
+    return angle_deg(lat, "latitude"), angle_deg(lon, "longitude")
+
+
+def pair(text: str) -> tuple[str, str]:
+    """Cut a text into two coordinates; raise Unreadable where there are not two."""
     parts = [part.strip() for part in text.split(",") if part.strip()]
     if len(parts) != 2:
         parts = text.split()
     if len(parts) != 2:
         raise Unreadable(text, ALLOWED)
-    return angle_deg(parts[0], "latitude"), angle_deg(parts[1], "longitude")
+    return parts[0], parts[1]
 
 
 def read_corners(text: str) -> list[Point]:

@@ -1,13 +1,15 @@
 """What officials saw, what pilots declared, what happened to targets: as rows."""
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
 from gui.livecheck import known_in
 from gui.models.table import RIGHT, TableColumn
+from gui.places_text import pair
 from gui.snapshot import Snapshot
-from scorer.errors import Fault
+from scorer.errors import Fault, ScorerError
 from scorer.event.model import Flight, ReportKind, TargetEvent, Units
 from scorer.event.raw import RawRow
 from scorer.event.reading import Faults
@@ -21,7 +23,7 @@ from scorer.ledger.acts import (
     RowAct,
     TargetLogged,
 )
-from scorer.units import with_unit
+from scorer.units import Unreadable, with_unit
 from scorer.words.voice import Voice
 
 DECLARED = "declared goal"
@@ -41,6 +43,8 @@ class NoteKind:
     value: str
     """The column that takes the value."""
     of_pilot: bool = True
+    moves: bool = False
+    """It may say where a thing stands from then on."""
 
 
 KINDS: Mapping[str, NoteKind] = MappingProxyType(
@@ -70,12 +74,40 @@ KINDS: Mapping[str, NoteKind] = MappingProxyType(
                 is_=str(event),
                 value="target",
                 of_pilot=False,
+                moves=event is TargetEvent.MOVED,
             )
             for event in TargetEvent
         },
     }
 )
 """By name; `title_of` says what people call it."""
+
+
+GRID, DEGREES = ("easting", "northing"), ("lat", "lon")
+"""The columns that say a place, in either way."""
+MOST_DEGREES = 180.0
+
+
+def place_cells(text: str) -> dict[str, str]:
+    """Return the cells of two coordinates; raise ScorerError where there are not two.
+
+    Both within 180 are degrees, latitude first; else grid, easting first.
+    """
+    try:
+        cells = pair(text)
+    except Unreadable:
+        raise ScorerError(Voice().word("note-place-two")) from None
+    numbers = [float(c) for c in cells if re.fullmatch(r"-?[0-9]+(\.[0-9]*)?", c)]
+    grid = len(numbers) == 2 and max(map(abs, numbers)) > MOST_DEGREES
+    return dict(zip(GRID if grid else DEGREES, cells, strict=True))
+
+
+def place_text(fields: Fields) -> str:
+    """Return two coordinates as they are typed; empty where there are none."""
+    own = (
+        tuple(fields.get(name, "").strip() for name in way) for way in (GRID, DEGREES)
+    )
+    return next((", ".join(cells) for cells in own if all(cells)), "")
 
 
 def title_of(kind: str) -> str:
@@ -185,8 +217,8 @@ def _task(row: NoteRow) -> str:
 
 
 def _what(row: NoteRow) -> str:
-    height = row.fields.get("height", "")
-    return _two(row.title, ", ".join(filter(None, (row.value, height))))
+    told = row.value, row.fields.get("height", ""), place_text(row.fields)
+    return _two(row.title, ", ".join(filter(None, told)))
 
 
 def _by(row: NoteRow) -> str:

@@ -163,11 +163,12 @@ class DesksPage(ListPage):
         if isinstance(row.entry.act, NOT_HERE):
             self.tell(fact("journal-not-here"))
             return
-        what, entry = f"{row.kind}: {row.about}", row.entry.hash
+        what, entry = words(f"{row.kind}: {row.about}"), row.entry.hash
         self.ask_why(
-            self.voice.say(fact("note-revert-why", what=words(what))),
+            self.voice.say(fact("note-revert-why", what=what)),
             f"revert {entry}",
             lambda why: self.session.undo(entry, why=why),
+            fact("entry-taken-back", what=what),
         )
 
     def submit(self) -> None:

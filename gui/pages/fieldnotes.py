@@ -8,11 +8,15 @@ from gui.actions import Spec, needs
 from gui.keys import Key
 from gui.models.fieldnotes import (
     COLUMNS,
+    DEGREES,
+    GRID,
     KINDS,
     NoteKind,
     NoteRow,
     faults_of,
     note_rows,
+    place_cells,
+    place_text,
     title_of,
 )
 from gui.pages.page import Form, ListPage
@@ -93,15 +97,17 @@ class FieldNotesPage(ListPage):
             "pilot": Echo("Pilot's number", read=self._named, width=NUMBER_LETTERS),
             "time": Echo("Time", "hh:mm:ss", width=TIME_LETTERS),
             "value": Echo("Value", read=self._valued, width=VALUE_LETTERS),
+            "at": Echo("Stands at", voice.word("note-hint-at")),
             "note": Echo("Note", "what was seen, in words"),
         }
-        self.pilot, self.time, self.value, self.remark = (
+        self.pilot, self.time, self.value, self.place, self.remark = (
             echo.field for echo in self.echoes.values()
         )
         for echo in self.echoes.values():
             echo.field.returnPressed.connect(self.submit)
         self.value_title = label(look="strong")
         self.pilot_title = label("Pilot's number", "strong")
+        self.place_title = label("Stands at", "strong")
         card = FormCard(voice.word("note-new"), voice.word("note-record"))
         card.submitted.connect(self.submit)
         self.told = card.told
@@ -111,6 +117,7 @@ class FieldNotesPage(ListPage):
             (self.pilot_title, self.echoes["pilot"]),
             (label("Time", "strong"), self.echoes["time"]),
             (self.value_title, self.echoes["value"]),
+            (self.place_title, self.echoes["at"]),
             (label("Note", "strong"), self.echoes["note"]),
         )
         card.lay_out(two_columns(rows))
@@ -189,6 +196,8 @@ class FieldNotesPage(ListPage):
         self.pilot.setEnabled(kind.of_pilot)
         for shown in (self.pilot_title, self.echoes["pilot"]):
             shown.setVisible(kind.of_pilot)
+        for shown in (self.place_title, self.echoes["at"]):
+            shown.setVisible(kind.moves)
 
     def _valued(self, text: str) -> str:
         """Read a height in the event's own unit; a goal or a target as it is typed."""
@@ -226,6 +235,13 @@ class FieldNotesPage(ListPage):
             "by": self.session.who,
             "note": self.remark.text().strip(),
         }
+        place = self.place.text().strip() if kind.moves else ""
+        try:
+            texts |= dict.fromkeys(GRID + DEGREES, "") if kind.moves else {}
+            texts |= place_cells(place) if place else {}
+        except ScorerError as error:
+            self._refuse({"at": str(error)})
+            return
         fields = self._others(what, texts) | {n: t for n, t in texts.items() if n and t}
         if self._refuse(faults_of(snapshot, flight, fields, what)):
             return
@@ -237,6 +253,8 @@ class FieldNotesPage(ListPage):
     def _refuse(self, faults: Mapping[str, str]) -> bool:
         """Tell faults under their fields, and go to the first; tell whether any is."""
         fields = {name: name for name in self.echoes} | {"value": self.kind.value}
+        own = next((c for c in GRID + DEGREES if c in faults), "")
+        fields["at"] = own or "at"
         for name, echo in self.echoes.items():
             echo.refuse(faults.get(fields[name], ""))
         rest = [t for name, t in faults.items() if name not in fields.values()]
@@ -303,6 +321,7 @@ class FieldNotesPage(ListPage):
         self.pilot.setText(row.fields.get("pilot", ""))
         self.time.setText(row.fields.get("time", ""))
         self.value.setText(row.value)
+        self.place.setText(place_text(row.fields))
         self.remark.setText(row.fields.get("note", ""))
         self._to_line()
 
@@ -316,8 +335,12 @@ class FieldNotesPage(ListPage):
         row: NoteRow | None = self.table.row
         if row is None:
             return
+        whose = row.fields.get("pilot", "").strip()
+        named = (row.title, self.voice.pilot(int(whose)) if whose.isdigit() else whose)
+        what = words(", ".join(filter(None, named)))
         self.ask_why(
-            self.voice.say(fact("note-revert-why", what=words(row.title))),
+            self.voice.say(fact("note-revert-why", what=what)),
             f"revert {row.ids}",
             lambda why: self.session.withdraw(row.ids, why=why),
+            fact("entry-taken-back", what=what),
         )

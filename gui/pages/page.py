@@ -179,12 +179,25 @@ class Page(QWidget):
         self.body.insertWidget(1, made)
         return made
 
-    def ask_why(self, question: str, about: str, done: Callable[[str], object]) -> None:
+    def ask_why(
+        self,
+        question: str,
+        about: str,
+        done: Callable[[str], object],
+        told: Fact | None = None,
+    ) -> None:
         """Ask, in the page, why a thing is done; `done` gets the reason.
 
-        `about` tells it from other things of this page, also after a crash.
+        `about` tells it from other things of this page, also after a crash; `told` stands
+        in the foot afterwards.
         """
-        self.why_bar.ask(question, about, done)
+
+        def end(why: str) -> None:
+            done(why)
+            if told is not None:
+                self.tell(told)
+
+        self.why_bar.ask(question, about, end)
 
     def find_in_head(self, changed: Callable[[str], object]) -> QLineEdit:
         """Put a field to find in the list into the heading, and return it."""

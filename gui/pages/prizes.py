@@ -280,6 +280,7 @@ class PrizesPage(Page):
             self.voice.say(fact("prize-why-removed", what=words(name))),
             f"remove {name}",
             lambda why: self._take_out(name, why),
+            fact("entry-taken-out", what=words(name)),
         )
 
     def _take_out(self, name: str, why: str) -> None:

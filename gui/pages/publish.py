@@ -512,6 +512,7 @@ class PublishPage(Page):
             voice.say(fact("publication-revert-why", what=words(_named(row)))),
             f"revert {entry}",
             lambda why: self.session.withdraw([entry], why=why),
+            fact("entry-taken-back", what=words(_named(row))),
         )
 
 

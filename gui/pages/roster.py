@@ -294,6 +294,7 @@ class RosterPage(ListPage):
             self.voice.say(fact("pilot-remove-why", who=words(name))),
             f"remove {row.ids}",
             lambda why: self.session.withdraw(row.ids, why=why),
+            fact("entry-taken-out", what=words(name)),
         )
 
     def take_in(self) -> None:

@@ -472,6 +472,7 @@ class TasksPage(ListPage):
             self.voice.say(fact(kind, task=named)),
             f"{now} {row.number}",
             lambda why: self._set_state(row, now, why),
+            fact("task-counts-again" if off else "task-is-cancelled", task=named),
         )
 
     def _set_state(self, row: TaskRow, state: str, why: str) -> None:
@@ -494,6 +495,7 @@ class TasksPage(ListPage):
             self.voice.say(fact("task-remove-why", task=task_value(number))),
             f"remove {number}",
             lambda why: self._take_out(flight, number, why),
+            fact("entry-taken-out", what=words(f"task {number}")),
         )
 
     def _take_out(self, flight: str, number: int, why: str) -> None:

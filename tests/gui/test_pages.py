@@ -39,6 +39,7 @@ from scorer.ledger.acts import (
     PilotSet,
     PlaceSet,
     ReportMade,
+    TargetLogged,
     TaskSheetIssued,
     Withdrawn,
 )
@@ -278,7 +279,10 @@ def test_a_pilot_is_entered_and_changed_by_keys(qtbot, desk):
     roster.table.choose(row.key)
     roster.table.setFocus()
     press(Qt.Key.Key_Delete)
+    told = []
+    roster.note.connect(told.append)
     because("entered twice")
+    assert told == ["Removed: 41 Ode Larkin. The entries stay in the journal"]
     settled(qtbot, desk)
     assert desk.session.snapshot.event.pilot(41) is None
     assert any(
@@ -700,7 +704,10 @@ def test_undo_in_the_journal_needs_a_reason_and_is_an_entry(qtbot, desk):
     assert not journal.why_bar.isVisible()
     assert QApplication.focusWidget() is journal.table
     press(Qt.Key.Key_Delete)
+    told = []
+    journal.note.connect(told.append)
     because("keyed from the wrong form")
+    assert told[0].startswith("Reverted: ")
     settled(qtbot, desk)
     assert len(desk.session.snapshot.state.entries) == before + 1
     row = next(
@@ -825,3 +832,35 @@ def test_every_page_is_the_first_that_its_name_finds(desk):
         first = desk.finder.list.item(desk.finder.list.currentRow()).text()
         assert one.title.casefold() in first.split("   ")[0].casefold(), one.title
     desk.finder.reject()
+
+
+def test_where_a_moved_target_stands_is_noted_with_it(qtbot, desk):
+    notes = page(desk, "fieldnotes")
+    notes.what.setCurrentIndex(notes.what.findData("target moved"))
+    assert notes.place.isVisible()
+    assert not notes.pilot.isVisible()
+    event = desk.session.snapshot.event
+    task = next(t for t in event.tasks if t.number == notes.task.currentData())
+    own = next(p for p in event.places if p.name == task.target)
+    notes.time.setText("7:50")
+    notes.value.setText(own.name)
+    notes.place.setText("531000.5")
+    notes.submit()
+    assert "Two coordinates" in notes.echoes["at"].fault
+    assert not desk.session.pending
+    notes.place.setText("301257.5, 5386711")
+    notes.submit()
+    assert [echo.fault for echo in notes.echoes.values() if echo.fault] == []
+    settled(qtbot, desk)
+    ((current, act),) = desk.session.snapshot.state.all_of(TargetLogged)
+    assert (act.fields["easting"], act.fields["northing"]) == ("301257.5", "5386711")
+    row = next(r for r in notes.table.rows_model.rows if r.ids == current.ids)
+    notes.table.choose(row.ids)
+    notes.correct()
+    assert notes.place.text() == "301257.5, 5386711"
+    notes.place.setText("48.6, 66.3")  # the other way round, nothing of the old stays
+    notes.submit()
+    settled(qtbot, desk)
+    ((_, act),) = desk.session.snapshot.state.all_of(TargetLogged)
+    assert {n: act.fields[n] for n in ("lat", "lon")} == {"lat": "48.6", "lon": "66.3"}
+    assert "easting" not in act.fields
