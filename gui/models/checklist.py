@@ -76,6 +76,14 @@ def part_of(matter: Matter) -> ChecklistPart:
     return _OF_KIND.get(matter.kind.name) or _OF_PAGE[matter.kind.closes]
 
 
+ASKS = {
+    "refused-final-up": "why",
+    "refused-final-task": "why",
+    "refused-clock": "clock",
+}
+"""What a refusal wants to be said, by the field that takes it."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CheckLine:
     """One line of the checklist."""
@@ -86,6 +94,8 @@ class CheckLine:
     proof: str
     matters: tuple[Matter, ...] = ()
     """What is open, or accepted, in it; like ones as one."""
+    asks: str = ""
+    """What must be said with the results, by its field there; empty = nothing."""
 
     @property
     def count(self) -> int:
@@ -184,6 +194,7 @@ class _Maker:
             check=LineState.BLOCKS,
             title=title.rstrip("."),
             proof=rest,
+            asks=ASKS.get(refusal.says.kind, ""),
         )
 
     # Whom it is about.

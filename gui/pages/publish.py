@@ -7,7 +7,7 @@ page says stand there before.
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import QUrl
+from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -183,6 +183,7 @@ class PublishPage(Page):
         self.every = QListWidget()
         self.every.setAccessibleName("All differences")
         self.every.setWordWrap(True)
+        self.every.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.board = BoardPages()
         self.stack = QStackedWidget()
         for widget in (self.moves, self.every, self.board):
@@ -382,6 +383,9 @@ class PublishPage(Page):
         matter = line.leads_to if isinstance(line, CheckLine) else None
         if matter is not None:
             lead(self, matter)
+        elif isinstance(line, CheckLine) and line.asks:
+            self.more.show()
+            self.more.fields[line.asks].setFocus()
 
     def take(self, number: int) -> None:
         """Choose a stage by its number."""

@@ -176,7 +176,8 @@ class PublishBar(QFrame):
         if found.blocked:
             first = fact("close-lines-first", lines=count(found.blocked))
             own = fact("publish-provisional-instead", version=number(version))
-            self._say(voice.say(first), voice.say(own), "bad")
+            instead = "" if wish.stage is Stage.PROVISIONAL else voice.say(own)
+            self._say(voice.say(first), instead, "bad")
             return
         what = fact("publish-event")
         if wish.tasks:

@@ -240,7 +240,9 @@ class SettlePage(DecidingPage):
         self.say_keys((*WHICH, OTHER_VALUE) if fits else WHICH)
         self.cards.show_sides(row.sides if row else (), self.theme)
         self._say_speaks(None)
-        if row is not None and row.keyings:
+        if row is None or not row.keyings:
+            self.map.show(None, self.theme)
+        else:
             self.session.shelf.ask_compared(row.key, row.keyings, row.names)
         self._tell()
 

@@ -407,15 +407,12 @@ def _by_pilot(
     for entry in sorted(every, key=lambda item: item.order):
         pilot, task = _about(entry, by_id)
         if pilot is not None:
-            told = fact(
-                "entry-made",
-                what=inner(fact(f"thing-{entry.kind}", name=pilot_value(pilot))),
-                who=words(entry.who),
-                entry=words(entry.label),
-                why=inner(fact("because", why=words(entry.why)))
-                if entry.why
-                else words(""),
-            )
+            what = inner(fact(f"thing-{entry.kind}", name=pilot_value(pilot)))
+            named = {"who": words(entry.who), "entry": words(entry.label)}
+            told = fact("entry-made", what=what, **named)
+            if entry.why:
+                why = inner(fact("because", why=words(entry.why)))
+                told = fact("entry-made-because", what=what, why=why, **named)
             found.setdefault(pilot, []).append((task, told))
     return found
 

@@ -53,7 +53,7 @@ from scorer.ledger.matters import matters
 from scorer.ledger.numbers import numbers_since, under_new, with_other_numbers
 from scorer.ledger.replay import Publication, State
 from scorer.ledger.sound import sound
-from scorer.ledger.up import Put, covers, put_of, tree_up
+from scorer.ledger.up import Put, covers, put_of, same_numbers, standing, tree_up
 from scorer.version import PROGRAM
 from scorer.words.voice import Voice
 
@@ -200,8 +200,8 @@ def refusals(
     if missing:
         reasons.append(fact("refused-no-task", tasks=several(missing)))
     earlier = publications_of(state, wanted)
-    if earlier and earlier[-1].act.stage is Stage.FINAL and not why.strip():
-        reasons.append(fact("refused-final-up"))
+    if not why.strip():
+        reasons += _final_up(ledger, computed, earlier, wanted)
     if stage is Stage.PROVISIONAL:
         return tuple(Refusal(says=says) for says in reasons)
     reasons += _not_flown(computed, wanted)
@@ -221,6 +221,33 @@ def refusals(
         *(Refusal(says=says) for says in reasons),
         *(Refusal(says=matter.placed, matter=matter) for matter in waiting),
     )
+
+
+def _final_up(
+    ledger: Ledger,
+    computed: Computed,
+    earlier: Sequence[Publication],
+    tasks: tuple[int, ...],
+) -> list[Fact]:
+    """Refuse to open final results again without a word.
+
+    A publication of the whole event opens a final task where its numbers changed; else
+    the task stays as it is.
+    """
+    if earlier and earlier[-1].act.stage is Stage.FINAL:
+        return [fact("refused-final-up")]
+    state = ledger.state()
+    if all(p.withdrawn or p.act.stage is not Stage.FINAL for p in state.publications):
+        return []
+    held = standing(what_is_up(state, read_once(ledger)))
+    opened = [
+        task_value(task)
+        for task, put in sorted(held.items())
+        if put.stage is Stage.FINAL
+        and (task in tasks or not tasks)
+        and (tasks or not same_numbers(put.tree, computed.tree, task))
+    ]
+    return [fact("refused-final-task", tasks=several(opened))] if opened else []
 
 
 def _not_flown(computed: Computed, tasks: tuple[int, ...]) -> list[Fact]:

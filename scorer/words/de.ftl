@@ -1282,6 +1282,7 @@ told-and-accepted = { $text } ({ $accepted })
 
 refused-yet = Diese Ergebnisse können noch nicht so veröffentlicht werden: { $stage }.
 refused-no-task = Die Ergebnisse enthalten keine Aufgabe { $tasks }. Sie zuerst werten.
+refused-final-task = Endgültige Ergebnisse der Aufgabe { $tasks } würden wieder geöffnet. Sagen, warum.
 refused-final-up = Endgültige Ergebnisse hängen aus. Sagen, warum sie wieder geöffnet werden.
 refused-no-official = Keine amtlichen Ergebnisse hängen aus. Sie zuerst veröffentlichen.
 refused-clock = { $clock } Fristen wären falsch. Die Uhr stellen, oder jemand sieht sie an und gibt beim Veröffentlichen seinen Namen (in der Befehlszeile --clock-confirmed-by).
@@ -1378,7 +1379,8 @@ others-changed = Ergebnisse anderer Piloten änderten sich
 others-changed-so = Ergebnisse anderer Piloten änderten sich: { $values }
 totals-changed = Summen anderer Piloten änderten sich
 see-tasks = siehe Aufgabe { $tasks }
-entry-made = { $what } von { $who } { $why }
+entry-made = { $what } von { $who }
+entry-made-because = { $what } von { $who } { $why }
 entry-first = { $kind } von { $who }, Eintragung { $entry }
 
 closes-pilots = Seite Piloten; im Ordner: pilots.csv

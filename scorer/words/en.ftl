@@ -1284,6 +1284,7 @@ told-and-accepted = { $text } ({ $accepted })
 
 refused-yet = These results cannot become { $stage } yet.
 refused-no-task = The results hold no task { $tasks }. Score it first.
+refused-final-task = Final results of task { $tasks } would be opened again. Say why.
 refused-final-up = Final results are up. Say why they are opened again.
 refused-no-official = No official results are up. Publish them first.
 refused-clock = { $clock } Deadlines would be wrong. Set the clock, or have somebody look at it and give their name as you publish (on the command line --clock-confirmed-by).
@@ -1380,7 +1381,8 @@ others-changed = other pilots' results changed
 others-changed-so = other pilots' results changed: { $values }
 totals-changed = other pilots' totals changed
 see-tasks = see task { $tasks }
-entry-made = { $what } by { $who } { $why }
+entry-made = { $what } by { $who }
+entry-made-because = { $what } by { $who } { $why }
 entry-first = { $kind } by { $who }, entry { $entry }
 
 closes-pilots = Page Pilots; in a folder: pilots.csv

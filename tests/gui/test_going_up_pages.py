@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from gui.desk_paper import shown_part
-from gui.models.checklist import LineState
+from gui.models.checklist import ASKS, CheckLine, ChecklistPart, LineState
 from gui.models.decision import Deciding
 from gui.paper import print_wish
 from gui.publishing import board_pages
@@ -404,3 +404,17 @@ def test_a_letter_typed_in_a_box_chooses_in_it(desk):
     assert complaints.level.currentText() == "protest"
     enter()
     assert QApplication.focusWidget() is complaints.dispute
+
+
+def test_a_line_that_wants_something_said_leads_to_its_field(desk):
+    publish = page(desk, "publish")
+    line = CheckLine(
+        part=ChecklistPart.BOARD,
+        check=LineState.BLOCKS,
+        title="Final results are up",
+        proof="Say why they are opened again.",
+        asks="why",
+    )
+    publish._on_entered(line)
+    assert QApplication.focusWidget() is publish.more.why
+    assert set(ASKS.values()) <= set(publish.more.fields)

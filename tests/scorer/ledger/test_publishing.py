@@ -43,6 +43,7 @@ from scorer.ledger.publish import (
     refusals,
 )
 from scorer.version import PROGRAM
+from scorer.words.voice import Voice
 from tests.helpers import said, sentence
 from tests.scorer.ledger.ledger_desks import (
     FIELD,
@@ -431,6 +432,25 @@ def test_final_asks_for_a_protest_period_that_the_book_leaves_open(ledger, clock
     (refused,) = refusals(ledger, done(), Stage.FINAL)
     assert refused.says.kind == "matter-placed"
     assert refused.matter.says.kind == "protest-time-open"
+
+
+def test_no_version_of_the_whole_event_opens_a_final_task_without_a_word(ledger, clock):
+    publish(ledger, computed(ledger), Stage.OFFICIAL)
+    clock.now += timedelta(hours=1)
+    publish(ledger, computed(ledger), Stage.FINAL, tasks=[1])
+    assert refusals(ledger, computed(ledger), Stage.PROVISIONAL) == ()  # it stays
+
+    (old,) = ledger.state().keyings("1", "1", "1")
+    ledger.record(MarkKeyed(flight="1", fields=tape(1, "9.99")), replaces=old.ids)
+
+    (refused,) = refusals(ledger, computed(ledger), Stage.PROVISIONAL)
+    assert "task 1 would be opened again" in Voice().say(refused.says)
+    # Nor one that names it beside others.
+    assert refusals(ledger, computed(ledger), Stage.PROVISIONAL, tasks=[1, 2])
+    with pytest.raises(RefusedError, match="task 1 would be opened again"):
+        publish(ledger, computed(ledger), Stage.PROVISIONAL)
+    publish(ledger, computed(ledger), Stage.PROVISIONAL, why="a complaint was right")
+    assert refusals(ledger, computed(ledger), Stage.PROVISIONAL) == ()
 
 
 def test_final_is_what_was_official(ledger, clock):
