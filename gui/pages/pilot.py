@@ -135,6 +135,8 @@ class PilotPage(Page):
         self.bar = PilotBar(self.session)
         self.bar.recorded.connect(self._on_recorded)
         self.bar.dropped.connect(self._to_lines)
+        self.bar.dropped.connect(self._show_full)
+        self.bar.asks.connect(self.full.hide)
         self.body.addWidget(self.bar)
         self.session.shelf.pictured.connect(self._on_picture)
 
@@ -223,9 +225,13 @@ class PilotPage(Page):
             self._head_row.insertWidget(2, self.facts, 1)
         self.right.setVisible(not small)
         self.picture_card.setVisible(self.form is Form.WIDE)
-        self.full.setVisible(self.form is Form.WIDE)
+        self._show_full()
         for place in NARROW_AWAY:
             self.tasks.setColumnHidden(place, self.form is not Form.WIDE)
+
+    def _show_full(self) -> None:
+        """Show all of the chosen line, unless the room is for deciding."""
+        self.full.setVisible(self.form is Form.WIDE and self.bar.isHidden())
 
     @property
     def panes(self) -> tuple[QWidget, ...]:

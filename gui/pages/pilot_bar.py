@@ -31,6 +31,7 @@ class PilotBar(QFrame):
     """Choices, how much, why, the sentence, what it would change, Record."""
 
     recorded = Signal(object)  # the drafts
+    asks = Signal()
     dropped = Signal()
 
     def __init__(self, session: Session) -> None:
@@ -97,6 +98,7 @@ class PilotBar(QFrame):
         self.asked = asked
         self.choices.setVisible(isinstance(asked, Giving))
         self.show()
+        self.asks.emit()
         if isinstance(asked, Deciding):
             self.amount.hide()
             self.why.setFocus()
