@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QApplication
 
 from gui.models.board import CellState
 from gui.models.logs import log_rows
+from gui.pages.page import Form
 from scorer.event import matters
 from scorer.event.matter import Matter
 from scorer.facts import fact, log
@@ -65,6 +66,7 @@ def test_no_caption_of_the_pilots_form_is_cut_in_a_small_window(qtbot, desk):
     desk.screens.set_step(4)
     desk._dress()
     roster = page(desk, "roster")
+    qtbot.waitUntil(lambda: roster.form is Form.SMALL)
     desk.next_pane()  # list and line take turns here
     QApplication.processEvents()
     assert roster.line.isVisible()
