@@ -17,9 +17,8 @@ from scorer.progress import undisturbed
 from scorer.remembered import Memory, remembering_in
 
 WELL, UNSETTLED, BAD_INPUT, STOPPED = 0, 1, 2, 130
-atexit.register(
-    gc.freeze
-)  # what is held at the end goes as a whole, never looked through
+# What is held at the end goes as a whole, never looked through.
+atexit.register(gc.freeze)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
