@@ -419,4 +419,7 @@ def test_nothing_moves_on_the_page_when_something_is_typed(qtbot, desk, step):
     empty = places()
     keying.line.number.setText("7")
     keying.line.distance.setText("12.3")
-    assert places() == empty
+    typed = places()
+    desk.screens.set_step(0)
+    desk._dress()
+    assert typed == empty
