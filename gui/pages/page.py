@@ -321,8 +321,8 @@ class ListPage(Page):
     table: TableView
 
     def enter(self) -> None:
-        """Go to the table."""
-        self.table.setFocus()
+        """Go to the table, also where the other side had the room."""
+        self.to_pane(self.table)
         self.table.choose_first()
 
     def lead_to(self, what: Any) -> None:

@@ -128,7 +128,7 @@ class PrizesPage(Page):
     def enter(self) -> None:
         """Go to the list, or to the form where there is no prize yet."""
         if self.table.shown:
-            self.table.setFocus()
+            self.to_pane(self.table)
             self.table.choose_first()
         elif self._begun:
             self.to_pane(self.called)

@@ -77,3 +77,22 @@ def test_no_caption_of_the_pilots_form_is_cut_in_a_small_window(qtbot, desk):
     desk._dress()
     desk.resize(1280, 800)
     assert desk.session.snapshot.state.all_of(PilotSet)
+
+
+def test_the_list_comes_first_where_the_event_before_left_the_form_in_front(
+    qtbot, desk
+):
+    """In a small window one side is seen at a time; closing an event emptied the form."""
+    desk.resize(1024, 640)
+    desk.screens.set_step(4)
+    desk._dress()
+    roster = page(desk, "roster")
+    qtbot.waitUntil(lambda: roster.form is Form.SMALL)
+    roster.to_pane(roster.fields["number"])
+    page(desk, "matters")
+    page(desk, "roster")
+    assert roster.table.isVisible()
+    assert QApplication.focusWidget() is roster.table
+    desk.screens.set_step(0)
+    desk._dress()
+    desk.resize(1280, 800)
