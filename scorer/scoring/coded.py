@@ -220,7 +220,9 @@ class _Writer:
         return ["d", *self.trees(one for pair in value.items() for one in pair)]
 
     def members(self, value: frozenset[Any]) -> Any:
-        return ["f", *sorted((self.tree(one) for one in value), key=json.dumps)]
+        if all(type(one) is int for one in value):
+            return ["f", *sorted(value)]  # marks that a track reaches: many, asked often
+        return ["f", *sorted(self.trees(value), key=json.dumps)]
 
     def bytes_(self, value: bytes) -> Any:
         return ["b", self._put(value)]

@@ -346,18 +346,19 @@ class _Flight:
             courses=self.courses,
             keep=self.keep,
         )
-        weighing = weighed(marks, self.taken)
-        self.throw = weighing.throw if weighing else None
-        doubts: Sequence[Doubt] = ()
-        if weighing is not None:
-            doubts = with_stacks(weighing, hand, doubted(weighing, hand))
+        rest = self.keep.key("across", hand.key, marks.throw_m)
+        tables = self.flight.keyings, self.tracks
+        self.throw, marked, told = self.keep.same(
+            ("across", self.name),
+            (rest, *tables, *marks.marks, *chosen.values()),
+            lambda: self._weighed(marks, hand),
+        )
         trails = [o.trail for o in chosen.values() if o.trail is not None]
         flight = self.flight.id
         return [
-            *map(self.shown_to_others, check_marks(marks, doubts)),
+            *marked,
             *not_noted(self.flight, self.taken, self.shared.books),
-            *(shifted(weighing, self.flight) if weighing else ()),
-            *check_log_owner(marks),
+            *told,
             *self.keep.newest(
                 "same",
                 self.name,
@@ -365,6 +366,19 @@ class _Flight:
                 lambda: check_same_flight(trails, flight),
             ),
         ]
+
+    def _weighed(
+        self, marks: Marks, hand: GuessBasis
+    ) -> tuple[Throw | None, Sequence[Matter], Sequence[Matter]]:
+        """Return the throw of the flight, what marks are doubted, and what else is told."""
+        weighing = weighed(marks, self.taken)
+        doubts: Sequence[Doubt] = ()
+        if weighing is not None:
+            doubts = with_stacks(weighing, hand, doubted(weighing, hand))
+        own = tuple(map(self.shown_to_others, check_marks(marks, doubts)))
+        others = shifted(weighing, self.flight) if weighing else ()
+        throw = weighing.throw if weighing else None
+        return throw, own, (*others, *check_log_owner(marks))
 
     def shown_to_others(self, matter: Matter) -> Matter:
         """Say whose entries a matter about a mark shows, as far as it shows any."""
