@@ -6,10 +6,10 @@ from gui.snapshot import Snapshot
 from scorer.facts import Fact, count, fact, inner
 from scorer.ledger.act import title_of
 from scorer.ledger.acts import Created, EntryId, Published, SettingsSet, Undone
-from scorer.ledger.api import Draft
+from scorer.ledger.api import Draft, Entry
 
-NOT_HERE = Created | Published | SettingsSet
-"""What is changed on its own page, never reverted as an entry."""
+ELSEWHERE = Created | Published
+"""What begins an event, and what Publish takes down: never reverted as an entry."""
 
 
 class LastRecorded:
@@ -39,12 +39,14 @@ class LastRecorded:
         drafts = self._of.get(self.front, ())
         if snapshot is None or not drafts:
             return fact("revert-nothing"), ()
-        if any(isinstance(draft.act, NOT_HERE) for draft in drafts):
-            return fact("journal-not-here"), ()
         tokens = {draft.token for draft in drafts}
         entries = [e for e in snapshot.state.entries if e.token in tokens]
         if len(entries) != len(tokens):
             return fact("revert-on-its-way"), ()
+        if refused := next(
+            filter(None, (not_here(snapshot, e) for e in entries)), None
+        ):
+            return refused, ()
         told = fact("many-reverted", count=count(len(entries)))
         if len(drafts) == 1:
             act, labels = (
@@ -59,3 +61,19 @@ class LastRecorded:
             told = fact("reverted-one", kind=inner(title_of(act.kind)), what=what)
         why = f"reverted by {who}"
         return told, tuple(Draft(act=Undone(entry=e.hash), why=why) for e in entries)
+
+
+def not_here(snapshot: Snapshot, entry: Entry) -> Fact | None:
+    """Tell why an entry cannot be reverted by itself; None where it can.
+
+    Settings are one table that each entry sets anew: only the last can give way, to the
+    ones before it.
+    """
+    if isinstance(entry.act, ELSEWHERE):
+        return fact("journal-not-here")
+    if not isinstance(entry.act, SettingsSet):
+        return None
+    if not entry.replaces:
+        return fact("revert-first-settings")
+    standing = {name for c, _ in snapshot.state.all_of(SettingsSet) for name in c.ids}
+    return None if entry.hash in standing else fact("revert-settings-since")

@@ -34,6 +34,7 @@ from gui.widgets import say
 from scorer.event.model import Task
 from scorer.event.moments import zone_told
 from scorer.facts import count, fact, moment, words
+from scorer.ledger.engine import is_url
 from scorer.words.voice import Voice
 
 NOTE_MS = 12_000
@@ -88,6 +89,8 @@ class Window(QMainWindow):
         self._closing = False
         self._fresh = False
         """Whether an event was opened whose first score is not here yet."""
+        self._held_by = ""
+        """Why entries wait, as it was told last."""
         self._came_from: list[str] = []
         self.frame = Frame(self.pages)
         self.rail, self.stack = self.frame.rail, self.frame.stack
@@ -135,7 +138,7 @@ class Window(QMainWindow):
         session.scored.connect(self._on_scored)
         session.task_chosen.connect(self._on_task)
         session.scoring.connect(lambda _: self._tell())
-        session.waiting.connect(lambda *_: self._tell())
+        session.waiting.connect(self._on_waiting)
         session.connection.connect(lambda _: self._on_connection())
         session.told.connect(lambda text: ask.told(self.frame.top, text))
         session.refused.connect(lambda text: self.tell(text, "bad"))
@@ -303,21 +306,30 @@ class Window(QMainWindow):
         counts[HOME] = counts.total()
         self.frame.show_counts(counts)
 
+    def _on_waiting(self, waiting: int, why: str) -> None:
+        """Say once why entries wait, where nothing else tells it: a disk that is full."""
+        if why and why != self._held_by and self.session.away is None:
+            self.tell(self._voice.say(fact("link-why", why=words(why))), "bad")
+        self._held_by = why if waiting else ""
+        self._tell()
+
     def _link_words(self) -> tuple[str, str, str]:
         """Return how things stand with database and score: words, look, tooltip."""
         session = self.session
         waiting = len(session.outbox.drafts) if session.outbox else 0
         why = session.outbox.problem if session.outbox else ""
         away, voice = session.away, self._voice
+        where = words("server" if is_url(session.target) else "file")
         if away is not None:
             as_of = moment(away.as_of.timestamp())
-            told = fact("link-away", moment=as_of)
+            told = fact("link-away", where=where, moment=as_of)
             if waiting:
-                told = fact("link-waits", entries=count(waiting), moment=as_of)
+                entries = count(waiting)
+                told = fact("link-waits", entries=entries, where=where, moment=as_of)
             return voice.say(told), "warn", f"{voice.say(away.says)}\n{away.why}"
         if waiting and why:
-            many = f"{waiting} entries wait" if waiting > 1 else "1 entry waits"
-            return f"{many} for the database", "warn", why
+            held = fact("link-held", entries=count(waiting), where=where)
+            return voice.say(held), "warn", why
         if not session.writable:
             return "Read only", "warn", ""
         if waiting:

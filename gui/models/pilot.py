@@ -129,7 +129,10 @@ def _task_row(
     waits = [c for c in score.charges if c.ruling.is_open]
     penalty = told.minus(voice, score.task_penalty)
     if not penalty and waits:
-        penalty = voice.say(waits[0].amount.says)
+        first = waits[0]
+        penalty = voice.say(first.amount.says)
+        if not first.counts:
+            penalty = f"{penalty}\n{voice.word('pilot-if-confirmed')}"
     planned = task.state == "planned"
     return PilotTask(
         score=score,

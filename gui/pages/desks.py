@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout
 from gui import ask
 from gui.actions import Spec, needs
 from gui.keys import Key
-from gui.last import NOT_HERE
+from gui.last import not_here
 from gui.models.journal import COLUMNS, EntryRow, entry_rows
 from gui.pages.page import ListPage
 from gui.parts.kept import Kept
@@ -160,8 +160,9 @@ class DesksPage(ListPage):
         row: EntryRow | None = self.table.row
         if row is None:
             return
-        if isinstance(row.entry.act, NOT_HERE):
-            self.tell(fact("journal-not-here"))
+        snapshot = self.session.snapshot
+        if snapshot is not None and (refused := not_here(snapshot, row.entry)):
+            self.tell(refused)
             return
         what, entry = words(f"{row.kind}: {row.about}"), row.entry.hash
         self.ask_why(

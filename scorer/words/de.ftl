@@ -2876,6 +2876,7 @@ preview-ranks = { $ranks ->
 
 ## Fenster: die Seite des Piloten
 pilot-open = { $matters } offen
+pilot-if-confirmed = falls bestätigt
 pilot-hidden = verborgen
 pilot-corrected = { $stage }, seither geändert
 pilot-logger = Logger { $logger }
@@ -3039,7 +3040,7 @@ job-stopping = Hört nach diesem Schritt auf…
 journal-counts = { $entries } Einträge; Plätze: { $desks }; Personen: { $people }.
 journal-on-their-way = { $entries } von diesem Platz sind unterwegs.
 journal-about = Über { $pilot }; [Esc] zeigt alle.
-journal-not-here = Dieser Eintrag wird nicht hier zurückgenommen: ändern Sie Einstellungen, oder nehmen Sie eine Veröffentlichung auf der Seite Veröffentlichen zurück.
+journal-not-here = Dieser Eintrag wird nicht hier zurückgenommen: Eine Veröffentlichung nehmen Sie auf der Seite Veröffentlichen zurück, und womit die Veranstaltung begann, bleibt.
 journal-merged = Die Einträge des anderen Platzes sind da.
 journal-archived = Geschrieben: { $file }, SHA-256 { $digest }
 journal-desk = Platz { $desk }, Eintrag { $number }
@@ -3057,8 +3058,22 @@ rules-recorded = Eingetragen: { $question }
 link-waits = { $entries ->
   [one] 1 Eintrag wartet
  *[other] { $entries } Einträge warten
-  } auf die Datenbank; Stand { $moment }
-link-away = Datenbank antwortet nicht, Stand { $moment }
+  } auf die { $where ->
+  [file] Veranstaltungsdatei
+ *[server] Datenbank
+  }; Stand { $moment }
+link-away = { $where ->
+  [file] Veranstaltungsdatei ist fort
+ *[server] Datenbank antwortet nicht
+  }, Stand { $moment }
+link-why = Auf diesem Rechner aufgehoben, nichts ist verloren: { $why }
+link-held = { $entries ->
+  [one] 1 Eintrag wartet
+ *[other] { $entries } Einträge warten
+  } auf die { $where ->
+  [file] Veranstaltungsdatei
+ *[server] Datenbank
+  }
 start-away = Die Datenbank dieser Veranstaltung antwortet nicht. Was hier eingetragen wurde, wartet auf diesem Computer und ist sicher. Alle paar Sekunden wird es noch einmal versucht; die Veranstaltung öffnet sich von selbst, sobald die Datenbank antwortet.
 start-waits = Was der Wettbewerb auf der Seite Regeln selbst beantworten muss:
 results-none = Noch nicht gewertet.
@@ -3250,7 +3265,10 @@ impose-event = die ganze Veranstaltung
 many-waive = Zusammen erlassen
 many-apply = Zusammen bestätigen
 many-hold = Zusammen zurückstellen
-many-hint = wenn die { $count } { $decision } werden; noch ist nichts eingetragen
+many-hint = { $count ->
+    [one] wenn die eine gewählte { $decision } wird; noch ist nichts eingetragen
+   *[other] wenn die { $count } { $decision } werden; noch ist nichts eingetragen
+  }
 many-decided = schon entschieden
 many-no-penalty = die Regeln verlangen nichts, das bestätigt werden könnte
 many-out = { $pilot }: { $why }, ausgelassen.
@@ -3259,19 +3277,33 @@ many-decisions = { $count ->
     [one] Eine Entscheidung eintragen
    *[other] { $count } Entscheidungen eintragen
   }
-many-stands = Steht in jeder der { $count } Entscheidungen, mit Ihrem Namen.
-many-reverts = [Strg+Z] nimmt alle { $count } zugleich zurück.
+many-stands = { $count ->
+    [one] Steht in der Entscheidung, mit Ihrem Namen.
+   *[other] Steht in jeder der { $count } Entscheidungen, mit Ihrem Namen.
+  }
+many-reverts = { $count ->
+    [one] [Strg+Z] nimmt sie zurück.
+   *[other] [Strg+Z] nimmt alle { $count } zugleich zurück.
+  }
 many-waived = erlassen
 many-applied = bestätigt
 many-held = zurückgestellt
 many-left = ausgelassen
 many-moved = Ränge ändern sich
 many-winner = neuer Sieger
-many-recorded = Eingetragen: { $count } Entscheidungen. [Strg+Z] nimmt alle { $count } zurück
-many-reverted = Zurückgenommen: { $count } Einträge. Sie bleiben im Journal
+many-recorded = { $count ->
+    [one] Eingetragen: 1 Entscheidung. [Strg+Z] nimmt sie zurück
+   *[other] Eingetragen: { $count } Entscheidungen. [Strg+Z] nimmt alle { $count } zurück
+  }
+many-reverted = { $count ->
+    [one] Zurückgenommen: 1 Eintrag. Er bleibt im Journal
+   *[other] Zurückgenommen: { $count } Einträge. Sie bleiben im Journal
+  }
 entry-taken-back = Zurückgenommen: { $what }. Es bleibt im Journal
 entry-taken-out = Entfernt: { $what }. Die Einträge bleiben im Journal
 reverted-one = Zurückgenommen: { $kind }, { $what }. Es bleibt im Journal
+revert-first-settings = Mit diesen Einstellungen begann die Veranstaltung: Ändern Sie sie auf den Seiten Regeln und Preise, vor ihnen stand nichts
+revert-settings-since = Die Einstellungen wurden seither wieder geändert: Nehmen Sie zuerst die spätere Änderung zurück, oder ändern Sie die Antwort auf der Seite Regeln
 revert-nothing = Auf dieser Seite ist nichts eingetragen, das sich zurücknehmen ließe. Die Seite Journal nimmt jeden Eintrag zurück
 revert-on-its-way = Der letzte Eintrag ist noch auf dem Weg in die Veranstaltung: noch einmal drücken
 many-one-task = Zusammen entschieden wird in einer Aufgabe. Ausgelassen, aus einer anderen: { $pilots }.

@@ -2878,6 +2878,7 @@ preview-ranks = { $ranks ->
 
 ## Window: the pilot’s page
 pilot-open = { $matters } open
+pilot-if-confirmed = if confirmed
 pilot-hidden = hidden
 pilot-corrected = { $stage }, changed since
 pilot-logger = logger { $logger }
@@ -3041,7 +3042,9 @@ job-stopping = Stopping after this step…
 journal-counts = { $entries } entries; desks: { $desks }; people: { $people }.
 journal-on-their-way = { $entries } of this desk are on their way.
 journal-about = About { $pilot }; [Esc] shows all.
-journal-not-here = This entry is not reverted here: change settings, or revert a publication on the page Publish.
+journal-not-here = This entry is not reverted here: a publication is reverted on the page Publish, and what began the event stays.
+revert-first-settings = The event began with these settings: change them on the pages Rules and Prizes, nothing stood before them
+revert-settings-since = The settings were changed again since: revert the later change first, or change the answer on the page Rules
 journal-merged = The other desk’s entries are in.
 journal-archived = Written: { $file }, SHA-256 { $digest }
 journal-desk = desk { $desk }, entry { $number }
@@ -3059,8 +3062,22 @@ rules-recorded = Recorded: { $question }
 link-waits = { $entries ->
   [one] 1 entry waits
  *[other] { $entries } entries wait
-  } for the database; as of { $moment }
-link-away = Database away, as of { $moment }
+  } for { $where ->
+  [file] the event file
+ *[server] the database
+  }; as of { $moment }
+link-away = { $where ->
+  [file] Event file away
+ *[server] Database away
+  }, as of { $moment }
+link-why = Kept on this computer, nothing is lost: { $why }
+link-held = { $entries ->
+  [one] 1 entry waits
+ *[other] { $entries } entries wait
+  } for { $where ->
+  [file] the event file
+ *[server] the database
+  }
 start-away = The database of this event does not answer. What was entered here waits on this computer and is safe. It is tried again every few seconds, and the event opens by itself once the database answers.
 start-waits = What the event must answer for itself, on the page Rules:
 results-none = Not scored yet.
@@ -3252,7 +3269,10 @@ impose-event = the event as a whole
 many-waive = Waive together
 many-apply = Confirm together
 many-hold = Hold together
-many-hint = if the { $count } are { $decision }; nothing is recorded yet
+many-hint = { $count ->
+    [one] if the one chosen is { $decision }; nothing is recorded yet
+   *[other] if the { $count } are { $decision }; nothing is recorded yet
+  }
 many-decided = decided already
 many-no-penalty = the rules ask for nothing that could be confirmed
 many-out = { $pilot }: { $why }, left out.
@@ -3261,16 +3281,28 @@ many-decisions = { $count ->
     [one] Record one decision
    *[other] Record { $count } decisions
   }
-many-stands = Stands in each of the { $count } decisions, with your name.
-many-reverts = [Ctrl+Z] reverts all { $count } at once.
+many-stands = { $count ->
+    [one] Stands in the decision, with your name.
+   *[other] Stands in each of the { $count } decisions, with your name.
+  }
+many-reverts = { $count ->
+    [one] [Ctrl+Z] reverts it.
+   *[other] [Ctrl+Z] reverts all { $count } at once.
+  }
 many-waived = waived
 many-applied = confirmed
 many-held = put on hold
 many-left = left out
 many-moved = ranks move
 many-winner = new winner
-many-recorded = Recorded: { $count } decisions. [Ctrl+Z] reverts all { $count }
-many-reverted = Reverted: { $count } entries. They stay in the journal
+many-recorded = { $count ->
+    [one] Recorded: 1 decision. [Ctrl+Z] reverts it
+   *[other] Recorded: { $count } decisions. [Ctrl+Z] reverts all { $count }
+  }
+many-reverted = { $count ->
+    [one] Reverted: 1 entry. It stays in the journal
+   *[other] Reverted: { $count } entries. They stay in the journal
+  }
 entry-taken-back = Reverted: { $what }. It stays in the journal
 entry-taken-out = Removed: { $what }. The entries stay in the journal
 reverted-one = Reverted: { $kind }, { $what }. It stays in the journal

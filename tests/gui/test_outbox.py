@@ -148,10 +148,11 @@ def test_keying_goes_on_while_the_database_is_gone(qtbot, desk, monkeypatch):
     line.cut = True
     for pilot in (4, 5, 6):
         key_mark(pilot, "12 m")
-    qtbot.waitUntil(lambda: "wait for the database" in desk.link.text())
+    qtbot.waitUntil(lambda: "wait for the event file" in desk.link.text())
     on_the_way = {row.pilot for row in keying.table.rows_model.rows if not row.ids}
     assert on_the_way == {4, 5, 6}
     assert GONE in desk.link.toolTip()
+    assert GONE in desk.note.text()  # once, where people without a mouse read it
     line.cut = False
     desk.again()
     settled(qtbot, desk)
