@@ -8,7 +8,6 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QDialog,
     QHBoxLayout,
-    QLineEdit,
     QListWidget,
     QListWidgetItem,
     QTextBrowser,
@@ -18,10 +17,12 @@ from PySide6.QtWidgets import (
 
 from gui.actions import Actions
 from gui.keys import cap
+from gui.parts.line import Line
 from gui.style import LOOK
 from gui.widgets import label
 
 MOVES = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown)
+WAYS = "Enter goes there; Esc closes the list."
 MOST_SHOWN = 60
 FIND_WIDTH, HELP_WIDTH = 760, 1100
 
@@ -67,7 +68,7 @@ class Finder(QDialog):
         super().__init__(parent)
         self._parent = parent
         self.setWindowTitle("Go to")
-        self.words = QLineEdit(placeholderText="pilot, page or command")
+        self.words = Line(hint="pilot, page or command")
         self.words.setAccessibleName("Pilot, page or command")
         self.words.textChanged.connect(self._narrow)
         self.words.installEventFilter(self)
@@ -85,8 +86,8 @@ class Finder(QDialog):
         layout = QVBoxLayout(self)
         layout.addWidget(self.words)
         layout.addLayout(both, 1)
-        told = "Enter goes there; Esc closes the list."
-        layout.addWidget(label(told, "second"))
+        self.ways = label(WAYS, "second", wrap=True)
+        layout.addWidget(self.ways)
         self._goals: list[Destination] = []
         self._shown: list[Destination] = []
 
@@ -126,6 +127,8 @@ class Finder(QDialog):
             self.list.addItem(item)
         ready = (i for i, goal in enumerate(self._shown) if goal.ready)
         self.list.setCurrentRow(next(ready, -1))
+        none = f"Nothing found for “{text.strip()}”. "
+        self.ways.setText(WAYS if self._shown else f"{none}Fewer letters find more.")
 
     # Qt's interface: Qt's names.
 

@@ -24,7 +24,7 @@ from scorer.event.columns import YES_NO
 from scorer.event.model import Event
 from scorer.event.place_kinds import SCORING_AREA
 from scorer.event.questions import GapKind, Question, gap_kind, variable
-from scorer.event.rulebook import rule_of
+from scorer.event.rulebook import COMPLAINT_TIME, rule_of
 from scorer.event.task_reader import AREA_RULES
 from scorer.facts import rule as rule_value
 from scorer.words.catalogue import message
@@ -153,7 +153,8 @@ class Sentence(QWidget):
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
             box.activated.connect(lambda _: self.edited.emit())
         else:
-            box = field(name, voice.word("gap-none"), letters=gap.letters)
+            empty = "answer-waits" if gap.key == COMPLAINT_TIME else "gap-none"
+            box = field(name, voice.word(empty), letters=gap.letters)
             box.textEdited.connect(lambda _: self.edited.emit())
         self.fields[gap.key] = box
         return box

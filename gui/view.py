@@ -23,6 +23,10 @@ TWO_LINES = 0.6
 """Of the width of a head, at which it stands in two lines."""
 NOTHING = frozenset({"", "–"})
 """Cells that say nothing."""
+ENDS = (
+    QAbstractItemView.CursorAction.MoveHome,
+    QAbstractItemView.CursorAction.MoveEnd,
+)
 LEAST_ROWS, LEAST_COLUMNS = 2, 3
 """What a table shows at the least."""
 
@@ -246,6 +250,16 @@ class TableView(QTableView):
         """Fit the columns to the room."""
         super().resizeEvent(event)
         self._refit.start()
+
+    def moveCursor(
+        self,
+        action: QAbstractItemView.CursorAction,
+        modifiers: Qt.KeyboardModifier,
+    ) -> QModelIndex:
+        """Rows are chosen whole: Home and End are the first and the last of them."""
+        if action in ENDS:
+            modifiers |= Qt.KeyboardModifier.ControlModifier
+        return super().moveCursor(action, modifiers)
 
     def keyboardSearch(self, search: str) -> None:
         """Letters are commands here, never a search."""

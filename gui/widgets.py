@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from gui.parts.line import Line
 from gui.parts.wrapped import Wrapped
 from gui.style import LOOK, follow
 from gui.theme import INSIDE
@@ -31,7 +32,7 @@ def label(text: str = "", look: str = "", *, wrap: bool = False) -> QLabel:
     return Wrapped(text, look) if wrap else named(QLabel(text), look)
 
 
-class ShortField(QLineEdit):
+class ShortField(Line):
     """A field as wide as so many letters, which grows with the size of text."""
 
     def __init__(self, letters: int) -> None:
@@ -55,7 +56,7 @@ def field(
 
     `letters`: as wide as so many; without it layouts give the width.
     """
-    made = ShortField(letters) if letters else QLineEdit()
+    made = ShortField(letters) if letters else Line()
     made.setAccessibleName(name)
     made.setPlaceholderText(hint)
     if changed is not None:

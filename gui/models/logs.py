@@ -145,7 +145,8 @@ def about(row: LogRow) -> str:
 def without_log(snapshot: Snapshot, rows: list[LogRow], flight: str) -> list[int]:
     """Return the pilots of the roster for whom a flight holds no log."""
     have = {row.pilot for row in rows if row.held.flight == flight}
-    return [p.number for p in snapshot.event.pilots if p.number not in have]
+    numbers = (pilot.number for pilot in snapshot.event.pilots)
+    return sorted(number for number in numbers if number not in have)
 
 
 def _summaries(scored: ScoredSnapshot | None) -> Mapping[tuple[str, str], LogSummary]:

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 from gui.keys import Key
 from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
+from gui.parts.line import Line
 from gui.parts.oneline import OneLine
 from gui.style import LOOK, follow
 from gui.task_form import with_colons
@@ -140,7 +141,7 @@ class EntryLine(Card):
         follow(self._fit)
 
     def _field(self, name: str, look: str) -> QLineEdit:
-        field = named(QLineEdit(), look)
+        field = named(Line(), look)
         field.setAccessibleName(name)
         field.textChanged.connect(lambda _: self.changed.emit())
         field.installEventFilter(self)

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from html import escape
 
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from gui.actions import Spec, needs
 from gui.keys import Key
@@ -24,6 +24,7 @@ from gui.pages.entry_line import EntryLine
 from gui.pages.page import Form, ListPage
 from gui.parts.board import BoardCard
 from gui.parts.keycap import hint_row
+from gui.parts.line import Line
 from gui.parts.wrapped import Wrapped
 from gui.shelf import TrackReady
 from gui.snapshot import Snapshot
@@ -106,7 +107,7 @@ class KeyingPage(ListPage):
         self.session.recorded.connect(self._on_recorded)
 
     def _own_list(self) -> QVBoxLayout:
-        self.search = QLineEdit(placeholderText="find …")
+        self.search = Line(hint="find …")
         self.search.setAccessibleName("Find in the list")
         self.search.setClearButtonEnabled(True)
         self.search.textChanged.connect(self.table.proxy.set_words)

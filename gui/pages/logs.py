@@ -170,7 +170,7 @@ class LogsPage(ListPage):
             shown = f"{shown} … ({len(without)} in all)"
         say_or_hide(
             self.missing,
-            f"Without a log in flight {flight}: {shown}" if without else "",
+            f"Without a log in {flight.replace('-', ' ')}: {shown}" if without else "",
             "muted",
         )
 

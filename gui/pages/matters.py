@@ -4,7 +4,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
-    QLineEdit,
     QStackedWidget,
     QVBoxLayout,
 )
@@ -15,6 +14,7 @@ from gui.models.home import HomeRows, open_matters, open_rows, task_cards
 from gui.pages.page import Form, Page
 from gui.parts.capbutton import CapButton
 from gui.parts.kept import Kept
+from gui.parts.line import Line
 from gui.parts.rows import RowList
 from gui.parts.signs import RowSign, SignLabel
 from gui.parts.taskcards import TaskCards
@@ -92,7 +92,7 @@ class MattersPage(Page):
         self.bar = QFrame()
         self.bar.setObjectName("actBar")
         self.asked = label("", "strong", wrap=True)
-        self.why = QLineEdit()
+        self.why = Line()
         self.why.setAccessibleName("Why it is accepted, or the note")
         self.why.returnPressed.connect(self.record)
         self.kept = Kept(self.session, "matter", {"why": self.why})

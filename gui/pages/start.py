@@ -40,6 +40,7 @@ from gui.pages.page import FULL_CAUTION, Page
 from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
 from gui.parts.kept import Kept
+from gui.parts.line import Line
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.style import LOOK, follow
@@ -130,12 +131,12 @@ class StartPage(Page):
         return self.official, self.recent, self.samples, self.rules
 
     def _guide(self) -> QWidget:
-        self.official = QLineEdit(self.session.home.settings.text("official"))
+        self.official = Line(self.session.home.settings.text("official"))
         self.official.setPlaceholderText("your name; it stands beside all you enter")
-        self.event_name = QLineEdit(placeholderText="name of the event")
-        self.venue = QLineEdit(placeholderText="place, for the sheets")
-        self.lat = QLineEdit(placeholderText="latitude, as 48.6018 or 48 36 06 N")
-        self.lon = QLineEdit(placeholderText="longitude, as 66.3040")
+        self.event_name = Line(hint="name of the event")
+        self.venue = Line(hint="place, for the sheets")
+        self.lat = Line(hint="latitude, as 48.6018 or 48 36 06 N")
+        self.lon = Line(hint="longitude, as 66.3040")
         self.crs = QComboBox(editable=True)
         self.zone = QComboBox(editable=True)
         self.zone.addItems(time_zones())
@@ -143,7 +144,7 @@ class StartPage(Page):
         self.units = QComboBox()
         self.units.addItem("metres", "metric")
         self.units.addItem("feet and inches", "imperial")
-        self.elevation = QLineEdit(placeholderText="of the ground, as 640 m or 2100 ft")
+        self.elevation = Line(hint="of the ground, as 640 m or 2100 ft")
         self.book = QComboBox()
         short = QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         for box in (self.book, self.zone, self.crs):
@@ -151,9 +152,9 @@ class StartPage(Page):
             box.setMinimumContentsLength(LETTERS)
         for name in book_names():
             self.book.addItem(f"{name}: {load_book(name).title}", name)
-        self.target = QLineEdit("centre")
+        self.target = Line("centre")
         self.target.setToolTip("A target is set at the site; empty = none yet")
-        self.file = QLineEdit(placeholderText="where to keep it")
+        self.file = Line(hint="where to keep it")
         for box in (self.zone, self.crs):
             box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         completer = QCompleter(self.zone.model(), self)

@@ -22,21 +22,19 @@ from PySide6.QtWidgets import (
 )
 
 from gui.flow import clear
-from gui.parts.scrolled import Scrolled
 from gui.theme import INSIDE
-from gui.widgets import choice, choose, field, held, label, say_or_hide
+from gui.widgets import choice, choose, field, label, say_or_hide
 from scorer.event.task_kinds import TaskSetting
 from scorer.tasks.kinds import KINDS, WRITTEN
 from scorer.words.voice import Voice
 
 LISTS = frozenset({"places", "areas"})
 ROLES = frozenset({"by-role", "area-by-role"})
-LEAST_HEIGHT = 90
 AS_WRITTEN = frozenset({"windows", "circles"})
 """Kinds of values that no single field can show."""
 
 
-class TaskSettings(Scrolled):
+class TaskSettings(QWidget):
     """Fields of one kind of task."""
 
     edited = Signal()
@@ -44,7 +42,6 @@ class TaskSettings(Scrolled):
     def __init__(self) -> None:
         super().__init__()
         self.setAccessibleName("What this kind of task asks")
-        self.setMinimumHeight(LEAST_HEIGHT)
         self.about = label(look="second", wrap=True)
         self.rest = QPlainTextEdit()
         self.rest.setAccessibleName("Written as in the files of an event")
@@ -54,12 +51,12 @@ class TaskSettings(Scrolled):
         self.grid = QGridLayout()
         self.grid.setColumnStretch(1, 1)
         self.grid.setVerticalSpacing(INSIDE)
-        column = QVBoxLayout()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.about)
         column.addLayout(self.grid)
         column.addWidget(self.rest)
         column.addStretch(1)
-        self.setWidget(held(column))
         self.boxes: dict[str, QWidget] = {}
         self._faults: dict[str, QLabel] = {}
         self._kind = ""

@@ -146,6 +146,8 @@ class TasksPage(ListPage):
         self._restored = ""
         self._recorded: tuple[str, int | None] | None = None
         """Flight and number of the task to choose once the list shows it."""
+        self._looked_at: tuple[str, int | None] = ("", None)
+        """Flight and number of the task that was looked over."""
         self.session.shelf.placed.connect(self._on_placed)
 
     def _left(self) -> QWidget:
@@ -228,6 +230,7 @@ class TasksPage(ListPage):
             self.to_pane(self.form_box)
         elif self.snapshot is not None:
             self.new_task()
+        self._show_board()
 
     def refresh(self, snapshot: Snapshot | None) -> None:
         """Show tasks as they stand."""
@@ -272,6 +275,9 @@ class TasksPage(ListPage):
     def _on_chosen(self, row: TaskRow | None) -> None:
         if row is not None and not self.editor.touched:
             self._fill(row)
+            if self._looked_at != (row.flight.id, row.number):
+                self._looked_at = (row.flight.id, row.number)
+                self._show_looked(())  # never what was seen of another
         self._show_board()
         self.choice.emit()
 
@@ -283,6 +289,8 @@ class TasksPage(ListPage):
         flown = flown and not self.editor.touched
         self.looked.setHidden(flown)
         self.board.setHidden(not flown)
+        if not flown and self.isVisible():
+            self._timer.start()  # what is seen of a task hangs on rules and places, too
         if flown and task is not None and snapshot is not None and self.isVisible():
             scored = self.session.results
             rows = log_rows(snapshot, scored, self.session.known_logs)
@@ -301,7 +309,6 @@ class TasksPage(ListPage):
     def _on_edited(self) -> None:
         self._keep()
         self._show_board()
-        self._timer.start()
 
     def look_over(self) -> None:
         """Look the task over in the background, as it stands in the form."""

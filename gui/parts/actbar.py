@@ -19,6 +19,7 @@ from gui.models.decision import REASONS
 from gui.parts.capbutton import CapButton
 from gui.parts.choices import Choice, ChoiceRow
 from gui.parts.keycap import hint_row
+from gui.parts.line import Line
 from gui.style import LOOK, follow
 from gui.theme import COLUMNS, INSIDE
 from gui.widgets import label, say
@@ -43,7 +44,7 @@ class ActBar(QFrame):
         self.setAccessibleName(name)
         self.choices = ChoiceRow(name, even=True)
         self.whys = ChoiceRow("Why", caption="Why")
-        self.words = QLineEdit()
+        self.words = Line()
         self.words.setAccessibleName("Why, in words")
         self.words.setPlaceholderText("say why: the pilot will read it")
         self.words.returnPressed.connect(self.recorded)

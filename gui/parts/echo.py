@@ -9,8 +9,9 @@ empty field reads as nothing unless `needed` says what is missing.
 from collections.abc import Callable
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QGridLayout, QLineEdit, QWidget
+from PySide6.QtWidgets import QGridLayout, QWidget
 
+from gui.parts.line import Line
 from gui.style import LOOK, follow
 from gui.theme import INSIDE
 from gui.widgets import label, say_or_hide
@@ -39,7 +40,7 @@ class Echo(QWidget):
     ) -> None:
         super().__init__()
         self._read, self._needed = read, needed
-        self.field = QLineEdit()
+        self.field = Line()
         self.field.setAccessibleName(name)
         self.field.setPlaceholderText(hint)
         self._letters = width

@@ -237,14 +237,17 @@ class RowList(QListView):
         return False
 
     def _choose_from(self, place: int) -> bool:
+        found = self._row_from(place)
+        if found is not None:
+            self.setCurrentIndex(self.model_.index(found))
+        return found is not None
+
+    def _row_from(self, place: int) -> int | None:
+        """Return where the first row from a place on is, else the last before it."""
         rows = self.model_.rows
         after = range(max(place, 0), len(rows))
         before = range(min(place, len(rows)) - 1, -1, -1)
-        for i in (*after, *before):
-            if not rows[i].is_head:
-                self.setCurrentIndex(self.model_.index(i))
-                return True
-        return False
+        return next((i for i in (*after, *before) if not rows[i].is_head), None)
 
     def _refit(self) -> None:
         self.delegate.fit(self.model_.rows, self.viewport().width())
@@ -272,6 +275,27 @@ class RowList(QListView):
                 self.entered.emit(self.row)
             return
         super().keyPressEvent(event)
+
+    def moveCursor(
+        self,
+        action: QAbstractItemView.CursorAction,
+        modifiers: Qt.KeyboardModifier,
+    ) -> QModelIndex:
+        """Never stop at a heading: Home is the first row, not what stands over it."""
+        index = super().moveCursor(action, modifiers)
+        found = self._row_from(index.row()) if index.isValid() else None
+        return index if found is None else self.model_.index(found)
+
+    def scrollTo(
+        self,
+        index: Index,
+        hint: QAbstractItemView.ScrollHint = QAbstractItemView.ScrollHint.EnsureVisible,
+    ) -> None:
+        """Show the heading with the first row under it."""
+        above = index.row() - 1
+        if above >= 0 and self.model_.rows[above].is_head:
+            super().scrollTo(self.model_.index(above), hint)
+        super().scrollTo(index, hint)
 
     def keyboardSearch(self, search: str) -> None:
         """Letters are commands here, never a search."""

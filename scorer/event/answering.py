@@ -224,7 +224,7 @@ def plain_costs(costs: Costs, bare: str) -> Plain:
         if text.strip():
             table[name] = _positive(text)
     if "per" not in table and "base" not in table:
-        raise Unreadable("", "points for each unit, or a fixed amount")
+        raise Unreadable("", "how much it costs, as a number such as 50")
     if "per" in table:
         table |= {"of": costs.of or bare, "count": str(costs.count)}
     return table

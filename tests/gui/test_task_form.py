@@ -226,7 +226,7 @@ def test_a_setting_of_a_task_is_recorded_from_its_field_or_refused_beneath_it(
     type_text("far")
     press(Qt.Key.Key_Return, CTRL)
     told = settings._faults["least_distance"]
-    assert told.isVisibleTo(settings.widget())
+    assert told.isVisibleTo(settings)
     assert "far" in told.text()
     box.setText("500 m")
     settings.boxes["goals"].setText("2")

@@ -1,0 +1,153 @@
+"""What hands do that nobody meant: they paste, jump to the ends, and take back."""
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QLineEdit
+
+from gui.last import not_here
+from gui.parts.line import Line
+from gui.parts.rows import ListRow, RowList, head
+from scorer.ledger.acts import SettingsSet
+from scorer.ledger.corrections import event_set
+from tests.gui.helpers import CTRL, page, press, settled, write
+
+K = Qt.Key
+
+
+@pytest.mark.parametrize(
+    ("pasted", "held"),
+    [
+        ("Ana\tMaría\r\nRuiz", "Ana María Ruiz"),
+        ("x\u2028y\x00z", "x y z"),
+        ("🎈\t🎈", "🎈 🎈"),
+    ],
+)
+def test_what_is_pasted_from_a_table_is_one_line(qtbot, pasted, held):
+    field = Line("7")
+    qtbot.addWidget(field)
+    QApplication.clipboard().setText(pasted)
+    field.paste()
+    assert field.text() == f"7{held}"
+    QTest.keyClicks(field, "!")
+    assert field.text() == f"7{held}!"  # the cursor stands behind what was pasted
+
+
+def test_every_field_of_the_window_is_for_one_line(desk):
+    fields = desk.findChildren(QLineEdit)
+    own = [f for f in fields if f.accessibleName() and not f.isReadOnly()]
+    assert len(own) > 50
+    plain = [f.accessibleName() for f in own if not isinstance(f, Line)]
+    assert plain == []
+
+
+def test_home_and_end_go_to_the_first_and_last_row_and_not_to_headings(qtbot):
+    rows = RowList("Rows")
+    qtbot.addWidget(rows)
+    one, two, three = (ListRow(key=n, name=n, data=n) for n in "abc")
+    rows.show_rows([head("First"), one, two, head("Second"), three])
+    rows.show()
+    rows.choose("b")
+    seen = []
+    for key in (K.Key_Home, K.Key_End, K.Key_PageUp, K.Key_PageDown):
+        QTest.keyClick(rows, key)
+        seen.append(rows.row)
+    assert seen == ["a", "c", "a", "c"]
+
+
+def test_the_first_row_is_shown_with_its_heading(qtbot):
+    rows = RowList("Rows")
+    qtbot.addWidget(rows)
+    many = [ListRow(key=n, name=str(n), second="–", data=n) for n in range(40)]
+    rows.show_rows([head("All of them"), *many])
+    rows.resize(200, 120)
+    rows.show()
+    rows.choose(39)
+    assert rows.verticalScrollBar().value() > 0
+    QTest.keyClick(rows, K.Key_Home)
+    assert (rows.row, rows.verticalScrollBar().value()) == (0, 0)
+
+
+def test_home_and_end_of_a_table_are_its_first_and_last_row(desk):
+    pilots = page(desk, "roster")
+    numbers = [row.number for row in pilots.table.shown]
+    pilots.to_pane(pilots.table)
+    for key, number in ((K.Key_End, numbers[-1]), (K.Key_Home, numbers[0])):
+        press(key)
+        assert pilots.table.row.number == number
+
+
+def test_what_nobody_finds_is_said(desk):
+    QTest.keyClick(desk, K.Key_F2)
+    QTest.keyClicks(desk.finder.words, "zzz")
+    assert desk.finder.ways.text().startswith("Nothing found for “zzz”")
+    desk.finder.words.clear()
+    assert "Nothing" not in desk.finder.ways.text()
+    desk.finder.reject()
+
+
+def test_an_answer_to_a_rule_is_taken_back_and_the_one_before_holds(qtbot, desk):
+    rules = page(desk, "rules")
+    told = []
+    rules.note.connect(told.append)
+    before = desk.session.snapshot.event.book.publication.complaint_s
+    rules.table.choose("complaints")
+    rules.to_answer()
+    press(K.Key_A, CTRL)
+    QTest.keyClicks(QApplication.focusWidget(), "7 min")
+    press(K.Key_Return, CTRL)
+    settled(qtbot, desk)
+    assert desk.session.snapshot.event.book.publication.complaint_s == 420 != before
+    press(K.Key_Z, CTRL)
+    settled(qtbot, desk)
+    assert told[-1].startswith("Reverted: ")
+    assert desk.session.snapshot.event.book.publication.complaint_s == before
+    # Each change sets all settings: only the last can give way, and never the first.
+    snapshot = desk.session.snapshot
+    entries = [e for e in snapshot.state.entries if isinstance(e.act, SettingsSet)]
+    refused = [not_here(snapshot, entry) for entry in entries]
+    assert [r and r.kind for r in refused] == [
+        "revert-first-settings",
+        "revert-settings-since",
+    ]
+
+
+def test_what_is_seen_of_a_task_is_that_of_the_chosen_one_as_the_event_is_now(
+    qtbot, desk
+):
+    tasks = page(desk, "tasks")
+
+    def seen():
+        return tasks.looked.accessibleDescription()
+
+    for times in ("200-210", "1200-1210"):  # the first of both is in the night
+        press(K.Key_N, CTRL)
+        write({"Launch": times, "Marks count": "1-14"})
+        press(K.Key_Return, CTRL)
+        assert not tasks.told.isVisible(), tasks.told.text()
+        settled(qtbot, desk)
+    first, second = tasks.table.shown[-2:]
+    for row, dark in ((first, True), (second, False), (first, True)):
+        assert tasks.table.choose((row.flight.id, row.number))
+        assert "dark" not in seen()  # nothing of another task, not even for a moment
+        qtbot.waitUntil(lambda dark=dark: bool(seen()) and ("dark" in seen()) == dark)
+    # Another desk corrects the time zone: it is another time of the sun then.
+    desk.session.record_all(
+        event_set(desk.session.snapshot.state, "time_zone", "Pacific/Fiji", "")
+    )
+    was = seen()
+    settled(qtbot, desk)
+    qtbot.waitUntil(lambda: seen() not in ("", was))
+
+
+def test_who_is_without_a_log_is_told_in_order_of_numbers(qtbot, desk):
+    roster = page(desk, "roster")
+    for number in (99, 12):
+        press(K.Key_N, CTRL)
+        write({"Pilot's number": str(number), "Pilot's name": f"Late {number}"})
+        press(K.Key_Return)
+        settled(qtbot, desk)
+    assert roster is desk.page
+    logs = page(desk, "logs")
+    told = logs.missing.text()
+    assert told.index("12") < told.index("99")
