@@ -2,11 +2,13 @@
 
 from collections.abc import Sequence
 
+from gui.models.journal import labels_of
 from gui.snapshot import Snapshot
 from scorer.facts import Fact, count, fact, inner
 from scorer.ledger.act import title_of
 from scorer.ledger.acts import Created, EntryId, Published, SettingsSet, Undone
 from scorer.ledger.api import Draft, Entry
+from scorer.words.voice import Voice
 
 ELSEWHERE = Created | Published
 """What begins an event, and what Publish takes down: never reverted as an entry."""
@@ -49,10 +51,9 @@ class LastRecorded:
             return refused, ()
         told = fact("many-reverted", count=count(len(entries)))
         if len(drafts) == 1:
-            act, labels = (
-                drafts[0].act,
-                {e.hash: e.label for e in snapshot.state.entries},
-            )
+            act = drafts[0].act
+            voice = Voice.of(snapshot.event)
+            labels = labels_of(snapshot.state.entries, voice)
 
             def label(name: EntryId) -> str:
                 return labels.get(name, name[:12])

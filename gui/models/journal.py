@@ -1,6 +1,6 @@
 """Every entry of every desk, in words."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from zoneinfo import ZoneInfo
@@ -9,10 +9,11 @@ from gui.blind import may_see
 from gui.models.table import TableColumn
 from gui.snapshot import Snapshot
 from scorer.event.moments import EventTime
-from scorer.facts import Fact, fact, number, words
+from scorer.facts import Fact, fact, number, pilot, term, words
 from scorer.ledger.acts import (
     Act,
     ComplaintDecided,
+    ComplaintFiled,
     EntryId,
     MatterAccepted,
     PilotSet,
@@ -106,13 +107,13 @@ def entry_rows(
     }
     entries, zone = snapshot.state.entries, snapshot.state.zone
     acts = {held.id: held.written for held in snapshot.state.standing.entries}
-    labels = {entry.hash: entry.label for entry in entries}
     standing = {e.hash for current in snapshot.state.current for e in current.entries}
     gone: dict[str, str] = {}
     known = {row.entry.hash: row for row in before}
     voice = Voice.of(snapshot.event)
     spoken = next((row.voice for row in known.values()), voice)
     voice = spoken if spoken == voice else voice
+    labels = labels_of(entries, voice)
     for entry in entries:
         act = acts[entry.hash]
         for name in entry.replaces:
@@ -135,6 +136,19 @@ def entry_rows(
         for entry in reversed(entries)
     ]
     return [_taken_over(row, known.get(row.entry.hash)) for row in rows]
+
+
+def labels_of(entries: Sequence[Entry], voice: Voice) -> dict[EntryId, str]:
+    """Return what entries are called where another speaks of them.
+
+    A complaint by whose it is; marks by their number alone, for some are to stay hidden.
+    """
+    labels = {entry.hash: entry.label for entry in entries}
+    for entry in entries:
+        if isinstance(entry.act, ComplaintFiled):
+            whose = {"level": term(entry.act.level), "pilot": pilot(entry.act.pilot)}
+            labels[entry.hash] = voice.say(fact("journal-complaint-of", **whose))
+    return labels
 
 
 def _taken_over(row: EntryRow, before: EntryRow | None) -> EntryRow:

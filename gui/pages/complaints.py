@@ -19,6 +19,7 @@ from gui.parts.card import Card
 from gui.parts.choices import Choice, ChoiceRow
 from gui.parts.kept import Kept
 from gui.parts.keycap import hint_row
+from gui.parts.oneline import OneLine
 from gui.parts.rows import ListRow, RowList, head
 from gui.parts.signs import RowSign
 from gui.snapshot import Snapshot
@@ -29,6 +30,7 @@ from scorer.event.matter import Matter
 from scorer.event.model import Level, Outcome
 from scorer.facts import fact, inner, pilot, term, words
 from scorer.ledger.acts import ComplaintDecided, ComplaintFiled
+from scorer.ledger.cells import whole_number
 from scorer.ledger.entry import Draft
 from scorer.ledger.filing import filing
 from scorer.words.voice import Voice
@@ -102,8 +104,10 @@ class ComplaintsPage(Page):
             ]
         )
         self.verdict.taken.connect(lambda _: self._to_reason())
+        self.verdict.taken.connect(lambda _: self.fault.hide())
         self.reason = field("Reason of the answer", "why: the pilot will read it")
         self.reason.returnPressed.connect(self.decide)
+        self.reason.textEdited.connect(lambda _: self.fault.hide())
         self.reason.installEventFilter(self)
         self.fault = label(look="bad", wrap=True)
         self.fault.setAccessibleName("What lacks")
@@ -132,14 +136,23 @@ class ComplaintsPage(Page):
         self.dispute.returnPressed.connect(self.submit)
         row = QHBoxLayout()
         row.setSpacing(INSIDE)
-        row.addWidget(self.pilot)
-        row.addWidget(self.task)
-        row.addWidget(self.level)
-        row.addStretch(1)
+        self.whose = OneLine(look="strong")
+        self.pilot.textChanged.connect(lambda _: self._tell_whose())
+        for box in (self.pilot, self.dispute):
+            box.textEdited.connect(lambda _: self.unfit.hide())
+        for widget in (self.pilot, self.task, self.level):
+            row.addWidget(widget)
+        row.addWidget(self.whose, 1)
         card.body.addLayout(row)
         card.body.addWidget(self.dispute)
         card.body.addWidget(self.unfit)
         return card
+
+    def _tell_whose(self) -> None:
+        """Say whose number is typed, before anything is recorded."""
+        typed, snapshot = whole_number(self.pilot.text()), self.snapshot
+        own = snapshot.event.pilot(typed) if snapshot and typed else None
+        self.whose.setText("" if own is None else own.name)
 
     @property
     def panes(self) -> tuple[QWidget, ...]:

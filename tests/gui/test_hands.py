@@ -151,3 +151,35 @@ def test_who_is_without_a_log_is_told_in_order_of_numbers(qtbot, desk):
     logs = page(desk, "logs")
     told = logs.missing.text()
     assert told.index("12") < told.index("99")
+
+
+def test_a_complaint_names_its_pilot_before_and_after_it_is_recorded(qtbot, desk):
+    complaints = page(desk, "complaints")
+    told = []
+    complaints.note.connect(told.append)
+    press(K.Key_K)
+    name = desk.session.snapshot.event.pilot(3).name
+    for typed, shown in (("99", ""), ("3", name)):
+        complaints.pilot.setText(typed)
+        assert complaints.whose.text() == shown
+    complaints.pilot.setFocus()
+    for key in (K.Key_Return, K.Key_Return):  # nothing is said about what
+        press(key)
+    assert complaints.unfit.isVisible()
+    QTest.keyClicks(QApplication.focusWidget(), "too near")
+    assert not complaints.unfit.isVisible()  # it says what lacks, and nothing does
+    press(K.Key_Return)
+    settled(qtbot, desk)
+    press(K.Key_Return)
+    complaints.reason.setText("seen")
+    press(K.Key_Return)
+    assert complaints.fault.isVisible()
+    complaints.take(2)
+    assert not complaints.fault.isVisible()
+    press(K.Key_Return)
+    settled(qtbot, desk)
+    press(K.Key_Z, CTRL)
+    settled(qtbot, desk)
+    # Whose complaint it was, in words: no number of an entry, which nobody knows.
+    assert name in told[-1]
+    assert "#" not in told[-1]
