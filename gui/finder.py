@@ -1,6 +1,7 @@
 """Go to a pilot, a page or a command: type words, choose, Enter."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from typing import NamedTuple
 
 from PySide6.QtCore import QEvent, QObject, Qt
@@ -16,7 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui.actions import Actions
-from gui.keys import cap
+from gui.keys import Key, cap
 from gui.parts.line import Line
 from gui.style import LOOK
 from gui.widgets import label
@@ -38,6 +39,8 @@ class Destination(NamedTuple):
     """A pilot's: a number typed finds just this one first."""
     name: str = ""
     """What it is called, where more stands in the text: found before what that says."""
+    elsewhere: bool = False
+    """A command of a page that is not in front: found after all else."""
 
 
 def goals_of(groups: Sequence[Actions]) -> list[Destination]:
@@ -59,6 +62,21 @@ def goals_of(groups: Sequence[Actions]) -> list[Destination]:
                 )
             )
     return goals
+
+
+def goals_at(
+    groups: Mapping[str, Actions], give: Callable[[str, str], object]
+) -> list[Destination]:
+    """Return the commands of other pages, by name of the page: `give` goes there first.
+
+    Left out is what only means something where one sees it: digits, and Esc.
+    """
+    return [
+        goal._replace(give=partial(give, page, ident), ready=True, elsewhere=True)
+        for page, group in groups.items()
+        for ident, goal in zip(group.all, goals_of([group]), strict=True)
+        if group.specs[ident].gives is None and group.specs[ident].key != Key.OUT
+    ]
 
 
 class Finder(QDialog):
@@ -114,7 +132,9 @@ class Finder(QDialog):
     def _narrow(self, text: str) -> None:
         words = text.casefold().split()
         found = [goal for goal in self._goals if _holds(goal.text, words)]
-        found.sort(key=lambda goal: not _holds(goal.name or goal.text, words))
+        found.sort(
+            key=lambda goal: (goal.elsewhere, not _holds(goal.name or goal.text, words))
+        )
         if text.strip().isdigit():
             found.sort(key=lambda goal: goal.number != int(text))
         self._shown = found[:MOST_SHOWN]

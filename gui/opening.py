@@ -1,7 +1,7 @@
 """Make, import and open events: the work behind the Start page, for a worker."""
 
 import tempfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from os.path import lexists
@@ -112,13 +112,6 @@ def crs_name(code: str) -> str:
     if not crs.is_projected:
         raise ScorerError(f"{code} ({crs.name}) is not a plane in metres; choose one")
     return str(crs.name)
-
-
-def time_zones() -> Sequence[str]:
-    """Return the names of all time zones of the IANA database, sorted."""
-    return sorted(
-        name for name in available_timezones() if "/" in name or name == "UTC"
-    )
 
 
 def settings_of(new: NewEvent) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QMainWindow
 from gui import ask
 from gui.actions import Actions, Spec, needs
 from gui.ahead import Ahead
-from gui.finder import Destination, Finder, goals_of
+from gui.finder import Destination, Finder, goals_at, goals_of
 from gui.frame import Frame
 from gui.handbook import Handbook
 from gui.help import help_of
@@ -370,7 +370,21 @@ class Window(QMainWindow):
         """Find pilots, pages and commands, and go there."""
         self._enable()
         groups = [self.page.actions_, self.page_actions, self.commands]
-        self.finder.show_goals([*self._pilots(), *goals_of(groups)])
+        others = {
+            page.name: page.actions_
+            for page in self.pages
+            if self.session.snapshot is not None
+            and page is not self.page
+            and page.name not in {START, "pilot"}
+        }
+        at_others = goals_at(others, self._command_at)
+        self.finder.show_goals([*self._pilots(), *goals_of(groups), *at_others])
+
+    def _command_at(self, name: str, command: str) -> None:
+        """Go to a page and give a command there, where it can be given."""
+        self.lead(name, None)
+        self._enable()
+        self.page.actions_.all[command].trigger()
 
     def _pilots(self) -> list[Destination]:
         snapshot = self.session.snapshot

@@ -104,14 +104,14 @@ class ComplaintsPage(Page):
             ]
         )
         self.verdict.taken.connect(lambda _: self._to_reason())
-        self.verdict.taken.connect(lambda _: self.fault.hide())
         self.reason = field("Reason of the answer", "why: the pilot will read it")
         self.reason.returnPressed.connect(self.decide)
-        self.reason.textEdited.connect(lambda _: self.fault.hide())
         self.reason.installEventFilter(self)
         self.fault = label(look="bad", wrap=True)
         self.fault.setAccessibleName("What lacks")
         self.fault.hide()
+        self.verdict.taken.connect(lambda _: self.fault.hide())
+        self.reason.textEdited.connect(lambda _: self.fault.hide())
         for widget in (self.about, self.text, self.answer, self.until):
             self.detail.body.addWidget(widget)
         self.detail.body.addStretch(1)
@@ -138,8 +138,8 @@ class ComplaintsPage(Page):
         row.setSpacing(INSIDE)
         self.whose = OneLine(look="strong")
         self.pilot.textChanged.connect(lambda _: self._tell_whose())
-        for box in (self.pilot, self.dispute):
-            box.textEdited.connect(lambda _: self.unfit.hide())
+        for typed in (self.pilot, self.dispute):
+            typed.textEdited.connect(lambda _: self.unfit.hide())
         for widget in (self.pilot, self.task, self.level):
             row.addWidget(widget)
         row.addWidget(self.whose, 1)

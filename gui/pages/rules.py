@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 from gui import ask
 from gui.actions import Spec, needs, takes
 from gui.costs_form import CostsForm
+from gui.event_form import EventForm
 from gui.flow import clear
 from gui.jobs import Jobs
 from gui.keys import Key
@@ -51,6 +52,7 @@ from scorer.facts import Fact as Stated
 from scorer.facts import count, fact, words
 from scorer.ledger.acts import TerrainSet
 from scorer.ledger.answers import answered_by, foreseen
+from scorer.ledger.entry import Draft
 from scorer.progress import Control
 from scorer.scoring.asked import Asked, Case, asked, penalties_of, warnings, worked
 from scorer.words.voice import Voice
@@ -77,6 +79,13 @@ class RulesPage(Page):
             "put_back", "Leave as it was", Key.OUT, "Drop what is not recorded", READY
         ),
         Spec("terrain", "&Terrain…", Key.READ_IN, "Import an elevation grid", READY),
+        Spec(
+            "change_event",
+            "The &event…",
+            Key.NONE,
+            "Its name, venue, time zone and elevation",
+            READY,
+        ),
         *takes(
             READY,
             *((f"Cost {n}", "Choose what it costs") for n, _ in enumerate(COSTS, 1)),
@@ -92,7 +101,7 @@ class RulesPage(Page):
         left = QVBoxLayout()
         left.addWidget(self.table, 1)
         left.addWidget(self.grid)
-        left.addWidget(self.buttons("terrain"))
+        left.addWidget(self.buttons("terrain", "change_event"))
         split = QSplitter(Qt.Orientation.Horizontal)
         split.setChildrenCollapsible(False)
         self.left, self.detail = held(left), self._detail()
@@ -102,6 +111,8 @@ class RulesPage(Page):
         split.setStretchFactor(0, 1)
         split.setStretchFactor(1, 2)
         self.body.addWidget(split, 1)
+        self.event_form = EventForm(self)
+        self.event_form.given.connect(self._on_event)
         self._question: Question | None = None
         self._touched = False
         self._restored = ""
@@ -425,6 +436,16 @@ class RulesPage(Page):
         self._touched = False
         self.session.unsaved.keep(FORM, {})
         self._show_question(self._question)
+        self.to_pane(self.table)
+
+    def change_event(self) -> None:
+        """Ask for another name, venue, time zone or elevation of the event."""
+        if self.snapshot is not None:
+            self.event_form.show_event(self.snapshot)
+
+    def _on_event(self, draft: Draft) -> None:
+        self.session.record_all([draft])
+        self.tell(fact("event-recorded"))
         self.to_pane(self.table)
 
     def take(self, number: int) -> None:

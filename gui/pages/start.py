@@ -7,7 +7,6 @@ from pathlib import Path
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
     QComboBox,
-    QCompleter,
     QHBoxLayout,
     QLineEdit,
     QListWidget,
@@ -34,7 +33,6 @@ from gui.opening import (
     proposed_crs,
     sample,
     take_in,
-    time_zones,
 )
 from gui.pages.page import FULL_CAUTION, Page
 from gui.parts.capbutton import CapButton
@@ -46,6 +44,7 @@ from gui.state import Condition
 from gui.style import LOOK, follow
 from gui.theme import BETWEEN, INSIDE
 from gui.widgets import caution, form, held, label, say, say_or_hide
+from gui.zones import clock_there, zone_box
 from scorer.errors import ScorerError
 from scorer.event.rules_reader import book_names, load_book
 from scorer.ledger.acts import DeskId
@@ -54,6 +53,7 @@ from scorer.ledger.engine import is_url, shown
 from scorer.practice.scenes import SAMPLES
 from scorer.progress import Control
 from scorer.scoring.asked import asked
+from scorer.units import angle_deg
 from scorer.words.rules import answered
 from scorer.words.voice import Voice
 
@@ -138,9 +138,7 @@ class StartPage(Page):
         self.lat = Line(hint="latitude, as 48.6018 or 48 36 06 N")
         self.lon = Line(hint="longitude, as 66.3040")
         self.crs = QComboBox(editable=True)
-        self.zone = QComboBox(editable=True)
-        self.zone.addItems(time_zones())
-        self.zone.setCurrentText(local_zone())
+        self.zone = zone_box(local_zone())
         self.units = QComboBox()
         self.units.addItem("metres", "metric")
         self.units.addItem("feet and inches", "imperial")
@@ -155,12 +153,7 @@ class StartPage(Page):
         self.target = Line("centre")
         self.target.setToolTip("A target is set at the site; empty = none yet")
         self.file = Line(hint="where to keep it")
-        for box in (self.zone, self.crs):
-            box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
-        completer = QCompleter(self.zone.model(), self)
-        completer.setFilterMode(Qt.MatchFlag.MatchContains)
-        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        self.zone.setCompleter(completer)
+        self.crs.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         self.told = label(look="muted")
         self.told.setWordWrap(True)
         self.rules = QPlainTextEdit(readOnly=True)
@@ -204,7 +197,8 @@ class StartPage(Page):
         for field in (self.lat, self.lon):
             field.editingFinished.connect(self._propose)
         self.event_name.editingFinished.connect(self._propose_file)
-        self.crs.currentTextChanged.connect(lambda _: self._tell_crs())
+        for chosen in (self.crs, self.zone):
+            chosen.currentTextChanged.connect(lambda _: self._tell_crs())
         self.book.currentIndexChanged.connect(lambda _: self._tell_book())
         self._tell_book()
 
@@ -307,14 +301,21 @@ class StartPage(Page):
         self._tell_crs()
 
     def _tell_crs(self) -> None:
+        """Say which plane and which clock the event has, once the site is known."""
         code = self.crs.currentText().strip()
         if not code:
             say(self.told, "")
             return
         try:
-            say(self.told, f"{code}: {crs_name(code)}", "muted")
+            told = f"{code}: {crs_name(code)}."
+            lon = self.lon.text().strip()
+            lon_deg = angle_deg(lon, "longitude") if lon else None
         except ScorerError as error:
             say(self.told, str(error), "bad")
+            return
+        clock, well = clock_there(self.zone.currentText().strip(), lon_deg)
+        told = f"{told} {Voice().say(clock)}"
+        say(self.told, told, "muted" if well else "warn")
 
     def _propose_file(self) -> None:
         if not self.file.text().strip() and self.event_name.text().strip():

@@ -3055,6 +3055,10 @@ logs-wait = Eine andere Arbeit läuft: legen Sie die Aufzeichnungen danach noch 
 logs-no-such-pilot = diese Nummer hat kein Pilot
 log-given-to = Eingetragen: { $log } gehört { $pilot }
 log-given-to-nobody = Eingetragen: { $log } gehört niemandem, wie zuvor
+event-recorded = Eingetragen: was die Veranstaltung über sich sagt
+zone-now = In { $zone } ist es jetzt { $clock }.
+zone-far = In { $zone } ist es jetzt { $clock }, nach der Sonne am Ort { $sun }: Wählen Sie die Zeitzone des Ortes.
+zone-unknown = Es gibt keine Zeitzone „{ $zone }“: Wählen Sie eine der Liste.
 rules-recorded = Eingetragen: { $question }
 link-waits = { $entries ->
   [one] 1 Eintrag wartet

@@ -3059,6 +3059,10 @@ logs-wait = Another job is running: drop the logs again when it is done.
 logs-no-such-pilot = no pilot has this number
 log-given-to = Recorded: { $log } is given to { $pilot }
 log-given-to-nobody = Recorded: { $log } is given to nobody, as before
+event-recorded = Recorded: what the event says of itself
+zone-now = In { $zone } it is { $clock } now.
+zone-far = In { $zone } it is { $clock } now, by the sun at the site { $sun }: choose the time zone of the site.
+zone-unknown = There is no time zone “{ $zone }”: choose one of the list.
 rules-recorded = Recorded: { $question }
 link-waits = { $entries ->
   [one] 1 entry waits

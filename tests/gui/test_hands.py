@@ -1,5 +1,7 @@
 """What hands do that nobody meant: they paste, jump to the ends, and take back."""
 
+from datetime import UTC, datetime
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
@@ -8,9 +10,11 @@ from PySide6.QtWidgets import QApplication, QLineEdit
 from gui.last import not_here
 from gui.parts.line import Line
 from gui.parts.rows import ListRow, RowList, head
+from gui.zones import clock_there
 from scorer.ledger.acts import SettingsSet
 from scorer.ledger.corrections import event_set
-from tests.gui.helpers import CTRL, page, press, settled, write
+from scorer.words.voice import Voice
+from tests.gui.helpers import CTRL, command, give, page, press, settled, write
 
 K = Qt.Key
 
@@ -183,3 +187,80 @@ def test_a_complaint_names_its_pilot_before_and_after_it_is_recorded(qtbot, desk
     # Whose complaint it was, in words: no number of an entry, which nobody knows.
     assert name in told[-1]
     assert "#" not in told[-1]
+
+
+def test_what_an_event_says_of_itself_is_changed_and_taken_back(qtbot, desk):
+    rules = page(desk, "rules")
+    give(rules, "change_event")
+    form = rules.event_form
+    was = desk.session.snapshot.event
+    assert (form.event_name.text(), form.zone.currentText()) == (
+        was.name,
+        was.time_zone,
+    )
+    form.zone.setCurrentText("Atlantis/Capital")
+    assert "no time zone" in form.told.text()
+    form.give()
+    assert form.isVisible()  # and nothing is recorded
+    assert not desk.session.pending
+    form.zone.setCurrentText("Pacific/Fiji")
+    assert "Pacific/Fiji it is" in form.told.text()
+    form.give()
+    settled(qtbot, desk)
+    now = desk.session.snapshot.event
+    assert (now.name, now.time_zone) == (was.name, "Pacific/Fiji")
+    desk.activateWindow()  # without a window manager nobody does it after a dialog
+    qtbot.waitUntil(rules.table.hasFocus)
+    press(K.Key_Z, CTRL)
+    settled(qtbot, desk)
+    assert desk.session.snapshot.event.time_zone == was.time_zone
+
+
+@pytest.mark.parametrize(
+    ("zone", "lon_deg", "well"),
+    [
+        ("Etc/UTC", -68.2, False),  # a computer's own zone, left as it was
+        ("America/Argentina/Buenos_Aires", -68.2, True),
+        ("Europe/Madrid", -9.0, True),  # summer time, at its western end
+        ("Asia/Urumqi", 87.6, True),
+        ("Asia/Shanghai", 76.0, True),  # one zone for all of it
+        ("Pacific/Kiritimati", -157.4, True),  # beyond the line of dates
+        ("America/Chicago", 9.0, False),
+        ("Nowhere/Else", 9.0, False),
+    ],
+)
+def test_a_time_zone_far_from_the_sun_of_its_site_is_doubted(zone, lon_deg, well):
+    # Longitudes of places in those zones: from memory.
+    told, fits = clock_there(zone, lon_deg, datetime(2026, 7, 1, 12, tzinfo=UTC))
+    assert fits is well
+    assert ("by the sun" in Voice().say(told)) == (not well and "/Else" not in zone)
+
+
+def test_the_start_page_doubts_the_zone_of_the_computer(window):
+    start = window.page_named("start")
+    start.lat.setText("46 17 31 S")
+    start.lon.setText("-68.2")
+    start.lon.editingFinished.emit()
+    start.zone.setCurrentText("Etc/UTC")
+    assert "by the sun" in start.told.text()
+    start.zone.setCurrentText("America/Argentina/Buenos_Aires")
+    assert "it is" in start.told.text()
+    assert "by the sun" not in start.told.text()
+
+
+def test_a_command_is_found_from_any_page_after_all_of_the_page_in_front(desk):
+    page(desk, "matters")
+    command(desk, "time zone")
+    assert desk.page.name == "rules"
+    assert desk.page.event_form.isVisible()
+    desk.page.event_form.reject()
+    desk.activateWindow()
+    press(K.Key_Left, Qt.KeyboardModifier.AltModifier)
+    assert desk.page.name == "matters"
+    QTest.keyClick(desk, K.Key_F2)
+    shown = desk.finder._shown
+    assert not shown[0].elsewhere
+    QTest.keyClicks(desk.finder.words, "e")
+    shown = [goal.elsewhere for goal in desk.finder._shown]
+    assert shown == sorted(shown)
+    desk.finder.reject()
