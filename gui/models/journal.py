@@ -26,6 +26,9 @@ from scorer.ledger.api import Entry
 from scorer.ledger.cells import whole_number
 from scorer.words.voice import Voice
 
+NO_NAME = "desk"
+"""What a desk is called that nobody named."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class EntryRow:
@@ -61,8 +64,9 @@ class EntryRow:
 
     @property
     def desk(self) -> str:
-        """The name people gave the desk, and the number of its entry there."""
-        name = self.entry.desk.rpartition("-")[0] or self.entry.desk
+        """The name people gave the desk, else its own, and the entry's number there."""
+        given, _, own = self.entry.desk.rpartition("-")
+        name = own if given in {"", NO_NAME} else given
         numbered = {"desk": words(name), "number": number(self.entry.number)}
         return self.voice.say(fact("journal-desk", **numbered))
 

@@ -35,7 +35,7 @@ from gui.widgets import held, say_or_hide, section
 from scorer.event.entries import folded
 from scorer.event.model import Pilot, Task
 from scorer.facts import Fact as Said
-from scorer.facts import count, fact, words
+from scorer.facts import count, fact, number, words
 from scorer.facts import pilot as pilot_value
 from scorer.ledger.acts import EntryId, MarkKeyed
 from scorer.ledger.cells import whole_number
@@ -225,7 +225,14 @@ class KeyingPage(ListPage):
         self.board.show_board(board)
         self._tell_blind(board)
         self._tell_differing(task, mine)
+        self._tell_task(snapshot, task)
         self.line.set_next(self._following(board))
+
+    def _tell_task(self, snapshot: Snapshot, task: Task) -> None:
+        """Say into which task marks go where the window shows all of them."""
+        unsaid = self.session.task is None and len(snapshot.event.tasks) > 1
+        into = fact("keying-into", task=number(task.number))
+        self.say_hint(self._say(into) if unsaid else self.hint)
 
     def _following(self, board: Board) -> str:
         """Return whose mark a bare Enter takes; at last those that others entered once."""

@@ -2731,6 +2731,7 @@ entry-all-yours = { $marks ->
 entry-all-yours-then = F9 wechselt, wer an diesem Platz sitzt.
 entry-differs = Die beiden Einträge für { $pilot } weichen ab. Ihrer bleibt; jemand wählt auf der Seite Eintragungen vergleichen.
 entry-recorded = Eingetragen: Pilot { $pilot }, { $value }
+keying-into = Marken von Aufgabe { $task }, der ersten mit offenen. Eine andere Aufgabe: oben, oder [Strg+Bild ab].
 entry-kept = Auf diesem Rechner aufgehoben: Pilot { $pilot }, { $value }
 entry-reverted = Zurückgenommen: Pilot { $pilot }, { $value }. Es steht wieder in der Zeile
 entry-nothing-of-yours = In dieser Aufgabe ist nichts von Ihnen zurückzunehmen.

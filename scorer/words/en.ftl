@@ -2730,6 +2730,7 @@ entry-all-yours = { $marks ->
 entry-all-yours-then = F9 changes who is at this desk.
 entry-differs = The two entries for { $pilot } differ. Yours stays; somebody chooses on Compare entries.
 entry-recorded = Recorded: pilot { $pilot }, { $value }
+keying-into = Marks of task { $task }, the first with some to enter. Another task: at the top, or [Ctrl+PgDn].
 entry-kept = Kept on this computer: pilot { $pilot }, { $value }
 entry-reverted = Reverted: pilot { $pilot }, { $value }. It stands in the line again
 entry-nothing-of-yours = There is nothing of yours to revert in this task.

@@ -1,5 +1,6 @@
 """What hands do that nobody meant: they paste, jump to the ends, and take back."""
 
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
@@ -264,3 +265,21 @@ def test_a_command_is_found_from_any_page_after_all_of_the_page_in_front(desk):
     shown = [goal.elsewhere for goal in desk.finder._shown]
     assert shown == sorted(shown)
     desk.finder.reject()
+
+
+def test_where_all_tasks_are_shown_the_page_says_into_which_marks_go(qtbot, desk):
+    keying = page(desk, "keying")
+    assert desk.session.task is None
+    shown = keying.chosen_task.number
+    assert f"Marks of task {shown}" in keying.hint_label.text()
+    assert f"task {shown}" in keying.board.title.text()
+    desk.session.choose_task(2)
+    assert keying.hint_label.text() == keying.hint
+
+
+def test_a_desk_that_nobody_named_is_told_by_its_own_letters(desk):
+    journal = page(desk, "desks")
+    entry = journal.table.shown[0]
+    for name, told in (("press-1a2b3c", "press"), ("desk-1a2b3c", "1a2b3c")):
+        own = replace(entry, entry=replace(entry.entry, desk=name))
+        assert own.desk.startswith(f"desk {told}, ")
