@@ -51,9 +51,10 @@ from gui.style import LOOK
 from gui.theme import BETWEEN, COLUMNS, Theme
 from gui.view import TableView
 from gui.widgets import held, label
+from scorer.event.finding import Finding
 from scorer.event.matter import Matter
 from scorer.event.model import Decision
-from scorer.facts import count, fact
+from scorer.facts import count, fact, words
 from scorer.facts import pilot as pilot_value
 from scorer.ledger.publish import Read, read_once
 from scorer.scoring.document import document
@@ -419,12 +420,25 @@ class PilotPage(Page):
     def _ask_picture(self, row: PilotTask | None) -> None:
         if row is None or self.number is None:
             return
-        asked = (row.task.flight, self.number, row.task.task, "")
+        finding = self._pictured()
+        asked = (
+            row.task.flight,
+            self.number,
+            row.task.task,
+            finding.id if finding else "",
+        )
         if asked != self._asked or self.profile.picture is None:
             self._asked = asked
             self.profile.show(None, self.theme)
             self.picture_card.name_it(f"{self.number}, task {row.task.task}: heights")
-            self.session.shelf.ask_picture(*asked[:3])
+            self.session.shelf.ask_picture(*asked[:3], finding)
+
+    def _pictured(self) -> Finding | None:
+        """Return what the picture is about: the chosen line, else the first seen."""
+        shown = [self.lines.row, *(row.data for row in self.lines.shown)]
+        names = (line.finding for line in shown if isinstance(line, BillLine))
+        ruled = next(filter(None, map(self._ruled, filter(None, names))), None)
+        return None if ruled is None else ruled.finding
 
     def _on_picture(self, asked: tuple[object, ...], picture: Picture | None) -> None:
         if asked == self._asked:
@@ -432,6 +446,7 @@ class PilotPage(Page):
 
     def _on_line_chosen(self, line: Any) -> None:
         self.full.setText(line.second if isinstance(line, BillLine) else "")
+        self._ask_picture(self.tasks.row)
 
     def _on_line(self, line: Any) -> None:
         """Go where a line is decided."""
@@ -492,14 +507,22 @@ class PilotPage(Page):
     def print_slip(self) -> None:
         """Set the slip of what counts now, and hand it to the system to print."""
         scored, number = self.session.results, self.number
-        if scored is None or number is None or scored.hidden:
+        if scored is None or number is None:
+            return
+        if scored.hidden:  # a slip says ranks, which tell what was entered first
+            self.note.emit(Voice().word("slip-hidden"))
             return
         stamp = working_stamp("")
         self.jobs.start(
             lambda _: slip_file(scored, stamp, number),
             text="Setting the slip",
-            done=_open,
+            done=self._on_slip,
         )
+
+    def _on_slip(self, file: object) -> None:
+        """Hand it to the system, and say where it is: some have nothing that shows it."""
+        QDesktopServices.openUrl(QUrl.fromLocalFile(str(file)))
+        self.note.emit(Voice().say(fact("slip-made", file=words(str(file)))))
 
     def decide(self) -> None:
         """Decide for this pilot in the chosen task."""
@@ -544,7 +567,3 @@ class PilotPage(Page):
     def complain(self) -> None:
         """File a complaint of this pilot."""
         self.go.emit("complaints", self.number)
-
-
-def _open(file: object) -> None:
-    QDesktopServices.openUrl(QUrl.fromLocalFile(str(file)))

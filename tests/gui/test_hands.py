@@ -283,3 +283,39 @@ def test_a_desk_that_nobody_named_is_told_by_its_own_letters(desk):
     for name, told in (("press-1a2b3c", "press"), ("desk-1a2b3c", "1a2b3c")):
         own = replace(entry, entry=replace(entry.entry, desk=name))
         assert own.desk.startswith(f"desk {told}, ")
+
+
+def test_the_heights_of_a_pilot_show_what_is_held_against_them(qtbot, desk):
+    ruled = next(
+        r
+        for r in desk.session.results.results.findings
+        if r.finding.measured is not None and r.finding.unit == "m"
+    )
+    desk.lead("pilot", ruled.finding.pilot)
+    pilot = desk.page
+    at = next(
+        i
+        for i, row in enumerate(pilot.tasks.shown)
+        if row.task.task == ruled.finding.task
+    )
+    pilot.tasks.selectRow(at)
+    qtbot.waitUntil(lambda: pilot.profile.picture is not None)
+    own = [x.data.finding for x in pilot.lines.shown if x.data.finding]
+    assert own[0] == pilot._asked[3]
+    worst = pilot.profile.picture.heights.worst_text
+    first = next(
+        r.finding
+        for r in desk.session.results.results.findings
+        if r.finding.id == own[0]
+    )
+    assert f"{first.measured:.1f} m" in worst
+
+
+def test_a_slip_says_where_it_is(qtbot, desk, monkeypatch):
+    opened, told = [], []
+    monkeypatch.setattr("gui.pages.pilot.QDesktopServices.openUrl", opened.append)
+    desk.lead("pilot", 3)
+    desk.page.note.connect(told.append)
+    desk.page.print_slip()
+    qtbot.waitUntil(lambda: bool(opened))
+    assert opened[0].toLocalFile() in told[-1]
