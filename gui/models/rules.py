@@ -106,7 +106,8 @@ def _waits(key: str, event: Event) -> bool:
 
 def _told(fault: Unreadable) -> str:
     if not fault.found:
-        return fault.allowed
+        whole = fault.allowed.endswith(".")
+        return fault.allowed if whole else f"Write {fault.allowed}."
     return (
         f"“{fault.found}” cannot be read. Write {fault.allowed}. {fault.remedy}".strip()
     )

@@ -332,7 +332,9 @@ class RulesPage(Page):
         self.sentence.refuse(gap, shown_faults.get(gap, ""))
         self.costs.refuse(shown_faults.get(question.penalty, ""))
         book = book_with(answer, snapshot.event.book)
-        self._show_cases(question, worked(question, book, snapshot.event.units))
+        unsaid = question.penalty in answer.faults  # then no case can be worked
+        cases = () if unsaid else worked(question, book, snapshot.event.units)
+        self._show_cases(question, cases)
         doubts = [self.voice.sentence(says) for says in warnings(question, book)]
         say_or_hide(self.warning, "\n".join(doubts), "warn")
 

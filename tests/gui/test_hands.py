@@ -319,3 +319,15 @@ def test_a_slip_says_where_it_is(qtbot, desk, monkeypatch):
     desk.page.print_slip()
     qtbot.waitUntil(lambda: bool(opened))
     assert opened[0].toLocalFile() in told[-1]
+
+
+def test_a_cost_that_is_not_said_yet_works_no_case(desk):
+    rules = page(desk, "rules")
+    rules.table.choose("contact")
+    rules.put_back()
+    rules.take(2)
+    assert rules.costs.fault.text().startswith("Write how much it costs")
+    assert not rules.cases.isVisible()
+    QTest.keyClicks(QApplication.focusWidget(), "50")
+    assert not rules.costs.fault.isVisible()
+    assert rules.cases.isVisible()
