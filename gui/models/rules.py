@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from gui.refusal import plainly
 from gui.snapshot import Snapshot
 from scorer.errors import Fault, ScorerError
 from scorer.event.answering import (
@@ -73,14 +74,14 @@ def read_answer(
         try:
             plain[key] = _read(key, text, event)
         except Unreadable as fault:
-            faults[key] = _told(fault)
+            faults[key] = plainly(fault)
     if question.penalty:
         same = costs == costs_of(penalties_of(question, book))
         if not same or question.penalty in book.asked:
             try:
                 plain[question.penalty] = plain_costs(costs, bare)
             except Unreadable as fault:
-                faults[question.penalty] = _told(fault)
+                faults[question.penalty] = plainly(fault)
     own = paragraph.strip()
     changed = bool(plain or faults) or own != paragraph_of(question, book)
     return Answer(plain=plain, paragraph=own, changed=changed, faults=faults)
@@ -102,15 +103,6 @@ def _read(key: str, text: str, event: Event) -> Any:
 
 def _waits(key: str, event: Event) -> bool:
     return key in event.book.asked
-
-
-def _told(fault: Unreadable) -> str:
-    if not fault.found:
-        whole = fault.allowed.endswith(".")
-        return fault.allowed if whole else f"Write {fault.allowed}."
-    return (
-        f"“{fault.found}” cannot be read. Write {fault.allowed}. {fault.remedy}".strip()
-    )
 
 
 def book_with(answer: Answer, book: RuleBook) -> RuleBook:

@@ -23,6 +23,7 @@ from gui.pages.page import Form, ListPage
 from gui.parts.echo import Echo, as_typed
 from gui.parts.formcard import FormCard, two_columns
 from gui.parts.kept import Kept
+from gui.refusal import plainly
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.task_form import with_colons
@@ -240,7 +241,7 @@ class FieldNotesPage(ListPage):
             texts |= dict.fromkeys(GRID + DEGREES, "") if kind.moves else {}
             texts |= place_cells(place) if place else {}
         except ScorerError as error:
-            self._refuse({"at": str(error)})
+            self._refuse({"at": plainly(error)})
             return
         fields = self._others(what, texts) | {n: t for n, t in texts.items() if n and t}
         if self._refuse(faults_of(snapshot, flight, fields, what)):

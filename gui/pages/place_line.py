@@ -10,6 +10,7 @@ from gui.models.tasks import PlaceRow, place_rows
 from gui.parts.formcard import FormCard, two_columns
 from gui.parts.kept import Kept
 from gui.places_text import feature
+from gui.refusal import plainly
 from gui.session import Session
 from gui.widgets import choice, choose, field, label, say_or_hide
 from scorer.errors import ScorerError
@@ -167,7 +168,7 @@ class PlaceLine(FormCard):
         try:
             made = feature(name, self._kind, self.where.text(), texts, self._recorded)
         except ScorerError as error:
-            say_or_hide(self.told, str(error), "bad")
+            say_or_hide(self.told, plainly(error), "bad")
             (self.where if name else self.name).setFocus()
             return
         self.session.record(PlaceSet(feature=made), replaces=self._replaces)

@@ -20,6 +20,7 @@ from gui.pages.page import Page
 from gui.parts.formcard import FormCard, two_columns
 from gui.parts.kept import Kept
 from gui.parts.rows import ListRow, RowList
+from gui.refusal import plainly
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.theme import BETWEEN
@@ -262,7 +263,7 @@ class PrizesPage(Page):
         try:
             drafts, faults = draft_of(snapshot, form, self._before, voice)
         except ScorerError as error:
-            faults, drafts = [str(error)], ()
+            faults, drafts = [plainly(error)], ()
         say_or_hide(self.told, "\n".join(faults[:3]), "bad")
         if faults:
             return

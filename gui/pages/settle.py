@@ -36,6 +36,7 @@ from gui.parts.scrolled import Scrolled
 from gui.parts.signs import RowSign
 from gui.plots.compared import Compared
 from gui.plots.map import MapPlot
+from gui.refusal import plainly
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.theme import BETWEEN, Theme
@@ -357,7 +358,7 @@ class SettlePage(DecidingPage):
         try:
             return drafts_of(row, take, self.value.text(), self.bar.why, who)
         except ScorerError as error:
-            self.bar.say(str(error), "bad")
+            self.bar.say(plainly(error), "bad")
             return ()
 
     def _drop(self) -> None:

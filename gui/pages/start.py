@@ -39,6 +39,7 @@ from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
 from gui.parts.kept import Kept
 from gui.parts.line import Line
+from gui.refusal import plainly
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.style import LOOK, follow
@@ -287,7 +288,7 @@ class StartPage(Page):
         try:
             found = proposed_crs(self.lat.text(), self.lon.text())
         except ScorerError as error:
-            say(self.told, str(error), "bad")
+            say(self.told, plainly(error), "bad")
             return
         typed = self.crs.currentText()
         self.crs.clear()
@@ -311,7 +312,7 @@ class StartPage(Page):
             lon = self.lon.text().strip()
             lon_deg = angle_deg(lon, "longitude") if lon else None
         except ScorerError as error:
-            say(self.told, str(error), "bad")
+            say(self.told, plainly(error), "bad")
             return
         clock, well = clock_there(self.zone.currentText().strip(), lon_deg)
         told = f"{told} {Voice().say(clock)}"
@@ -435,7 +436,7 @@ class StartPage(Page):
             return this_desk(), self.who()
         except ScorerError as error:
             self._asked = again
-            say(self.told, str(error), "bad")
+            say(self.told, plainly(error), "bad")
             self.official.setFocus()
             return DeskId(""), ""
 

@@ -25,6 +25,7 @@ from gui.parts.keycap import hint_row
 from gui.parts.scrolled import Scrolled
 from gui.plots.map import MapPlot
 from gui.plots.picture import Picture
+from gui.refusal import plainly
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.style import LOOK
@@ -420,7 +421,7 @@ class TasksPage(ListPage):
         try:
             settings = settings_of(form, before)
         except ScorerError as error:
-            self._refuse_form(str(error))
+            self._refuse_form(plainly(error))
             return
         self._record(form.flight.strip(), settings, ids, why="")
 

@@ -12,6 +12,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from gui.parts.line import Line
+from gui.refusal import plainly
 from gui.style import LOOK, follow
 from gui.theme import INSIDE
 from gui.widgets import label, say_or_hide
@@ -95,7 +96,7 @@ class Echo(QWidget):
             try:
                 told = self._read(self.text)
             except (ScorerError, ValueError) as error:
-                self.fault = str(error)
+                self.fault = plainly(error)
         self.reading.setText(told)
 
     def _on_changed(self) -> None:

@@ -11,7 +11,9 @@ from PySide6.QtWidgets import QApplication, QLineEdit
 from gui.last import not_here
 from gui.parts.line import Line
 from gui.parts.rows import ListRow, RowList, head
+from gui.refusal import plainly
 from gui.zones import clock_there
+from scorer.errors import Fault, InputError
 from scorer.ledger.acts import SettingsSet
 from scorer.ledger.corrections import event_set
 from scorer.words.voice import Voice
@@ -331,3 +333,17 @@ def test_a_cost_that_is_not_said_yet_works_no_case(desk):
     QTest.keyClicks(QApplication.focusWidget(), "50")
     assert not rules.costs.fault.isVisible()
     assert rules.cases.isVisible()
+
+
+def test_what_cannot_be_read_is_told_as_people_say_it(desk):
+    places = page(desk, "places")
+    press(K.Key_N, CTRL)
+    write({"Name of the place": "here", "Coordinates": "46 x, 1e9"})
+    press(K.Key_Return)
+    told = places.line.told.text()
+    assert told.startswith("“")
+    assert "cannot be read. Write " in told
+    assert "allowed:" not in told
+    assert plainly(InputError([Fault(where="a", found="b", allowed="c", line=3)])) == (
+        "a, line 3: found b; allowed: c"
+    )
