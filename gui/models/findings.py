@@ -87,15 +87,28 @@ class FindingRow:
 
 
 def finding_rows(
-    scored: ScoredSnapshot | None, task: int | None = None
+    scored: ScoredSnapshot | None,
+    task: int | None = None,
+    before: Iterable[FindingRow] = (),
 ) -> list[FindingRow]:
-    """List all infringements, of one task if given, what matters most first."""
+    """List all infringements, of one task if given, what matters most first.
+
+    Rows `before`, in the same voice, are taken over where all in them is the very same.
+    """
     sheet = sheet_of(scored)
     if sheet is None:
         return []
     found = [r for r in sheet.results.findings if task in {None, r.finding.task}]
-    rows = [_row(sheet, several) for several in _together(found)]
+    known = {_same(row.each): row for row in before}
+    rows = [
+        known.get(_same(several)) or _row(sheet, several)
+        for several in _together(found)
+    ]
     return sorted(rows, key=lambda row: (row.group, row.weight))
+
+
+def _same(several: Iterable[RuledFinding]) -> tuple[int, ...]:
+    return tuple(map(id, several))
 
 
 def group_of(ruled: RuledFinding) -> FindingGroup:

@@ -29,8 +29,8 @@ from scorer.words.voice import Voice
 OPEN = needs(Condition.EVENT)
 LONG = OPEN | {Condition.IDLE}
 FORM = "note"
-SAID_AT_ONCE = 40
-"""Entries that are put into words in one turn: some hundredths of a second."""
+SAID_AT_ONCE = 8
+"""Entries that are put into words in one turn: a hundredth of a second at most."""
 MEASURED = 60
 """Newest entries that columns are fitted to."""
 

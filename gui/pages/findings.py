@@ -48,6 +48,7 @@ from scorer.event.model import Decision
 from scorer.facts import count, fact, term, words
 from scorer.ledger.acts import RulingMade, Withdrawn
 from scorer.ledger.api import Draft
+from scorer.words.voice import Voice
 
 CHOSEN = needs(Condition.EVENT, Condition.WRITABLE, Condition.CHOSEN)
 SIGNS = {
@@ -121,6 +122,8 @@ class FindingsPage(DecidingPage):
         self._shown: Detail | None = None
         self._asked: tuple[object, ...] = ()
         self._known: tuple[tuple[object, ...], list[FindingRow]] = ((None, None), [])
+        self._spoken: Voice | None = None
+        """How the rows known were put into words."""
         self._several: dict[str, FindingRow] = {}
         self.make_list("Infringements")
         self.many = ManyView(self.session)
@@ -257,7 +260,9 @@ class FindingsPage(DecidingPage):
         asked = self.session.results, self.session.task
         known, rows = self._known
         if any(one is not other for one, other in zip(asked, known, strict=True)):
-            rows = finding_rows(*asked)
+            voice = asked[0].results.voice if asked[0] and asked[0].results else None
+            rows = finding_rows(*asked, rows if voice == self._spoken else ())
+            self._spoken = voice
             self._known = asked, rows
         return rows
 

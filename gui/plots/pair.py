@@ -85,8 +85,9 @@ class Pair(QWidget):
         bare = picture is not None and picture.heights is None
         self.right.setVisible(not bare)
         if picture is not None:
-            # In two turns: neither keeps the window from hearing keys.
-            QTimer.singleShot(0, self, lambda: self._show_heights(picture))
+            # In two turns: neither keeps the window from hearing keys.  Without any time
+            # between, Qt makes one turn of both.
+            QTimer.singleShot(1, self, lambda: self._show_heights(picture))
         say_or_hide(self.readout, picture.missing if picture else "", "muted")
 
     def show_pace(self, *, wanted: bool) -> None:

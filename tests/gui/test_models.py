@@ -1,5 +1,7 @@
 """Models hold what they are given, sort by value, and pass Qt's own tester."""
 
+from dataclasses import replace
+
 import pytest
 from pyproj.aoi import AreaOfInterest
 from pyproj.database import query_utm_crs_info
@@ -20,6 +22,7 @@ from gui.models import (
 from gui.models.table import ROW_ROLE, SORT_ROLE, TableColumn, TableModel, TableProxy
 from gui.opening import proposed_crs
 from scorer.event.finding import Verdict
+from scorer.scoring.results import RulingState
 
 FATAL = QAbstractItemModelTester.FailureReportingMode.Warning
 """A warning of Qt fails the test."""
@@ -127,6 +130,20 @@ def test_findings_stand_in_the_order_of_their_weight(desk):
     verdicts = [r.ruled.finding.verdict for r in rows if r.open]
     certain = [v is Verdict.CERTAIN for v in verdicts]
     assert certain == sorted(certain, reverse=True)
+
+
+def test_infringements_on_which_nothing_changed_are_not_put_into_words_again(desk):
+    scored = desk.session.results
+    rows = findings.finding_rows(scored)
+    again = findings.finding_rows(scored, before=rows)
+    assert all(one is other for one, other in zip(rows, again, strict=True))
+    ruled = scored.results.findings
+    held = replace(ruled[0], state=RulingState.HOLD)
+    other = replace(scored.results, findings=(held, *ruled[1:]))
+    changed = findings.finding_rows(replace(scored, results=other), before=rows)
+    fresh = [row for row in changed if row not in rows]
+    assert any(held in row.each for row in fresh)
+    assert changed == findings.finding_rows(replace(scored, results=other))
 
 
 def test_results_shown_are_those_of_the_engine(desk, filled):
