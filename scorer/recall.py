@@ -161,12 +161,16 @@ class Recall:
     def _loaded(self, file: sqlite3.Connection, key: str) -> Any | None:
         ask = "SELECT hash, data FROM kept WHERE key = ?"
         found = file.execute(ask, (key,)).fetchone()
-        if found is None or hashlib.sha256(found[1]).digest() != found[0]:
+        if found is None or foreign():
+            return None
+        if hashlib.sha256(found[1]).digest() != found[0]:
             return None
         self._used.add(key)
         return decode(found[1])
 
     def _saved(self, file: sqlite3.Connection, found: Mapping[str, object]) -> None:
+        if foreign():
+            return
         rows = list(self._rows(found))
         now = time.time()  # says what was not asked for longest, and nothing else
         with file:
@@ -200,7 +204,9 @@ class Recall:
                     yield _own(key), hashlib.sha256(data).digest(), data
 
     def _make_room(self, file: sqlite3.Connection) -> None:
-        (held,) = file.execute("SELECT total(size) FROM kept").fetchone()
+        asked = ("page_count", "freelist_count", "page_size")
+        pages, free, size = (file.execute(f"PRAGMA {a}").fetchone()[0] for a in asked)
+        held = (pages - free) * size  # asked of all rows, it would walk over the file
         if held <= self.most_bytes:
             return
         dropped = []
@@ -229,7 +235,7 @@ class Recall:
         """Let nothing that goes wrong here reach a score."""
         with self._turn:
             try:
-                if self._off or foreign():
+                if self._off:
                     return None
                 return work(self._file())
             except sqlite3.OperationalError:  # busy, full, not to be written

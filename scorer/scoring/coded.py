@@ -47,7 +47,8 @@ from scorer.tracks.air import Air
 
 _OURS = "scorer."
 _LENGTH = struct.Struct(">Q")
-_COMPACT = json.JSONEncoder(separators=(",", ":"))
+_COMPACT = json.JSONEncoder(separators=(",", ":"), check_circular=False)
+"""A tree that was just made of frozen values has no rings."""
 _REGISTRIES: dict[type, Callable[[str], object]] = {
     FindingKind: finding_kind_named,
     MatterKind: KINDS.__getitem__,

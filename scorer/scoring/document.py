@@ -221,10 +221,13 @@ def indented(tree: Any, level: int = 1) -> str:
 @cache
 def _encoder(level: int) -> Callable[[Any], str]:
     between = (",\n" + " " * level, ": ")
-    own = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=between)
+    own = json.JSONEncoder(
+        ensure_ascii=False, allow_nan=False, separators=between, check_circular=False
+    )
     return own.encode
 
 
+@lru_cache(maxsize=10_000, typed=True)
 def _name(key: object) -> str:
     """Write the name of a value; numbers as text, as JSON has it."""
     return _encoder(0)({key: None}).removeprefix("{").removesuffix(": null}")
