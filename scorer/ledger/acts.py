@@ -259,7 +259,7 @@ class RulingMade(RowAct):
         if named is None:
             return _row_thing(self)
         on = term(f"finding-{named.kind}")
-        return fact("thing-decision", on=on, pilot=words(str(named.pilot)))
+        return fact("thing-decision", on=on, of_pilot=words(str(named.pilot)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -362,7 +362,7 @@ class Undone(Act):
 
 
 def _row_thing(act: RowAct) -> Fact:
-    cells = {n: words(act.fields.get(n, "")) for n in ("task", "pilot")}
+    cells = {f"of_{n}": words(act.fields.get(n) or "?") for n in ("task", "pilot")}
     return fact("thing-row", what=inner(fact(f"thing-{act.kind}")), **cells)
 
 

@@ -105,12 +105,19 @@ class _ByPoints:
         yield from differ(f"{where}, total", self.row["total"], self.total(off))
         yield from differ(f"{where}, result", self.row.get("result"), None)
         if "counted" in self.row:
-            most = self.rules["best_of"] or len(numbers)
-            best = sorted(numbers, key=lambda n: (-listed.get(n, 0), n not in listed))
-            counts = sorted(int(n) for n in best[:most] if n in listed)
+            counts = self._counting(numbers, listed)
             yield from differ(f"{where}, what counts", self.row["counted"], counts)
             counted = sum(listed.get(str(t), 0) for t in self.row["counted"]) - off
             yield from differ(f"{where}, counted", self.row["total"], counted)
+
+    def _counting(self, numbers: list[str], listed: Mapping[str, int]) -> list[int]:
+        """Return what counts: all as they were flown, or the best by their numbers."""
+        most = self.rules["best_of"] or len(numbers)
+        if most < len(numbers):
+            order = {n: (-listed.get(n, 0), n not in listed, int(n)) for n in numbers}
+            best = sorted(numbers, key=order.__getitem__)[:most]
+            numbers = sorted(best, key=int)
+        return [int(n) for n in numbers if n in listed]
 
     def key(self, off: int) -> tuple[Fraction, ...]:
         breakers: dict[str, list[int]] = {

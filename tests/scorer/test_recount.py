@@ -25,7 +25,7 @@ from scorer.verify import read_results, verify
 from tests.bench.altered import count, found, stands_once
 from tests.scorer.scoring import test_by_result as race
 from tests.scorer.scoring import test_target_log as target_log
-from tests.scorer.tiny import tiny, tiny_flight
+from tests.scorer.tiny import FIN, RULES, tiny, tiny_flight
 
 SAMPLE = Path(__file__).parents[2] / "sample_events" / "vashkorim"
 GEOD = Geod(ellps="WGS84")
@@ -550,3 +550,23 @@ def test_matters_of_the_same_words_stand_in_the_order_of_their_warnings():
     assert list(_check_order_told(results)) == []
     results["matters"] = [matter(t) for t in ("b", "a", "a", "c", "a")]
     assert len(list(_check_order_told(results))) == 1
+
+
+@pytest.mark.parametrize("best_of", ["", "\n[standings]\nbest_of = 2\n"])
+def test_tasks_flown_in_another_order_than_their_numbers_follow_from_each_other(
+    best_of,
+):
+    """The first flight has tasks 1 and 4, the second 2 and 3, as events number them."""
+    flights = []
+    for name, day, numbers in (
+        ("a", "2026-06-01", (1, 4)),
+        ("b", "2026-06-02", (2, 3)),
+    ):
+        own = "".join(FIN.replace("number = 1", f"number = {n}") for n in numbers)
+        marks = "task,pilot,method,distance,by\n" + "".join(
+            f"{n},{pilot},tape,{pilot} m,K\n" for n in numbers for pilot in (1, 2, 3, 4)
+        )
+        flights.append(tiny_flight(name, tasks=own, marks=marks, day=day))
+    results = score(tiny(*flights, rules=RULES + best_of))
+    assert [task.task for task in results.tasks] == [1, 4, 2, 3]
+    assert verify(read_results(to_json(results), "results.json")) == []

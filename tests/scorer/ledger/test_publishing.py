@@ -15,6 +15,7 @@ from scorer.ledger.acts import (
     ComplaintFiled,
     FlightSet,
     MarkKeyed,
+    MarkSettled,
     MatterAccepted,
     NoteMade,
     PlaceSet,
@@ -42,6 +43,7 @@ from scorer.ledger.publish import (
     publish,
     refusals,
 )
+from scorer.verify import read_results, verify
 from scorer.version import PROGRAM
 from scorer.words.voice import Voice
 from tests.helpers import said, sentence
@@ -521,3 +523,19 @@ def test_a_publication_names_all_entries_it_was_computed_from(ledger):
 
     (up,) = ledger.state().publications
     assert ancestors(ledger.state().entries, up.act.heads) == before
+
+
+def test_results_with_two_decisions_of_two_desks_follow_from_each_other(
+    ledger, tmp_path
+):
+    """What desks disagree about stands in results.json, in forms that verify knows."""
+    (tmp_path / "copy").write_bytes((tmp_path / "e").read_bytes())
+    with open_at(tmp_path / "copy", FIELD) as field:
+        for desk, distance in ((ledger, "12.34"), (field, "12.43")):
+            fields = tape(1, distance, settles="tape photo")
+            desk.record(MarkSettled(flight="1", fields=fields))
+        merge_into(ledger.store, [field.store])
+
+    document = computed(ledger).document.decode()
+    assert "thing-row" in document
+    assert verify(read_results(document, "results.json")) == []
