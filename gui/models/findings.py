@@ -1,5 +1,6 @@
 """Infringements as a list: to decide, on hold, decided; those of one cause in one row."""
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -232,6 +233,9 @@ def short_of(finding: Finding) -> Fact:
     return _plain(finding)
 
 
+_CLOCK = re.compile(r"\b\d\d:\d\d\b")
+
+
 def _plain(finding: Finding) -> Fact:
     return fact("short-plain", what=_what(finding))
 
@@ -245,8 +249,11 @@ def _second(ruled: RuledFinding, short: Fact) -> Fact:
     if group in {FindingGroup.TO_DECIDE, FindingGroup.LET_PASS}:
         return short
     if group is FindingGroup.ON_HOLD:
-        since = ruled.ruling.at if ruled.ruling else ""
-        return fact("short-held", since=words(since[-8:-3] if since else "–"))
+        at = ruled.ruling.at if ruled.ruling else ""
+        clock = _CLOCK.search(
+            at
+        )  # it may have a date before it, seconds or offset behind
+        return fact("short-held", since=words(clock[0] if clock else at or "–"))
     decided = term(f"ruling-{ruled.state}")
     return fact("short-decided", decision=decided, what=inner(short))
 

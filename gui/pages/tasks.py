@@ -374,7 +374,9 @@ class TasksPage(ListPage):
             self.to_pane(self.form_box)
             self.editor.begin(
                 number=number,
-                flight=flight.id if flight else "1",  # read as "flight 1" in every sentence
+                flight=flight.id
+                if flight
+                else "1",  # read as "flight 1" in every sentence
                 day=str(flight.date) if flight else "",
             )
             self.say_hint(voice.say(fact("task-begun", task=task_value(number))))

@@ -235,6 +235,7 @@ def test_hold_keeps_it_open_and_charges_as_before(qtbot, desk, findings):
         r for r in desk.session.results.results.findings if r.finding.id == finding.id
     )
     assert ruled.state is RulingState.HOLD
+    assert row.second == f"the pilot is asked, since {ruled.ruling.at.split()[1][:5]}"
     # the pilot answered: the same row is decided, the hold is replaced
     findings.rows.choose(finding.id)
     press(K.Key_W)
