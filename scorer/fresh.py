@@ -1,6 +1,7 @@
 """Fresh programs of our own: the window, what sets long papers, who works on logs."""
 
 import os
+import signal
 import sys
 from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import get_context, parent_process
@@ -20,8 +21,14 @@ def processes(
     computer starts them by itself, sooner: where nothing else runs.
     """
     return ProcessPoolExecutor(
-        workers, mp_context=get_context(method), initializer=end_with_parent
+        workers, mp_context=get_context(method), initializer=_begin
     )
+
+
+def _begin() -> None:
+    """Begin to work: what a user stops at the keyboard, the program who asked ends."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    end_with_parent()
 
 
 def surroundings() -> dict[str, str]:

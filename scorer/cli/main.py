@@ -25,9 +25,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; return its exit status."""
     words = sys.argv[1:] if arguments is None else arguments
     asked = next((word for word in words if not word.startswith("-")), "")
-    with undisturbed():
-        given = parser(asked, alone=[asked] == list(words[:1])).parse_args(words)
     try:
+        with undisturbed():
+            given = parser(asked, alone=[asked] == list(words[:1])).parse_args(words)
         anew = asked == "verify" or getattr(given, "afresh", False)
         with nullcontext() if anew else remembering_in(_users_memory):
             status = int(given.run(given))

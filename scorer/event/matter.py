@@ -7,7 +7,7 @@ that finds it; its sentences stand in the catalogue under the kinds of their fac
 
 import hashlib
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
@@ -285,7 +285,7 @@ def grouped(matters: Iterable[Matter]) -> tuple[Matter, ...]:
 
     Facts that name a word of the trade, or what their kind says that like ones share, are
     alike where they name the same, and tell it of the group.  The first of a group keeps
-    its place.  Kinds that are not `grouped` stay as they are, and so does a lone one.
+    its place.  Kinds that are not `grouped` stay as they are, and so do those of one pilot.
     """
     groups: dict[object, list[Matter]] = {}
     for index, matter in enumerate(dict.fromkeys(matters)):
@@ -294,7 +294,7 @@ def grouped(matters: Iterable[Matter]) -> tuple[Matter, ...]:
         alike = (matter.kind.name, matter.says.kind, _shared(matter))
         where = (*alike, matter.flight, matter.task, accepted)
         groups.setdefault(where if matter.kind.grouped else index, []).append(matter)
-    return tuple(_group(tuple(group)) for group in groups.values())
+    return tuple(told for group in groups.values() for told in _together(group))
 
 
 def _shared(matter: Matter) -> tuple[tuple[str, Value], ...]:
@@ -305,12 +305,12 @@ def _shared(matter: Matter) -> tuple[tuple[str, Value], ...]:
     )
 
 
-def _group(members: tuple[Matter, ...]) -> Matter:
-    if len(members) == 1:
-        return members[0]
-    first = members[0]
+def _together(members: Sequence[Matter]) -> Sequence[Matter]:
     pilots = tuple(sorted({number for member in members for number in member.pilots}))
-    return replace(
+    if len(members) < 2 or len(pilots) < 2:
+        return members
+    first = members[0]
+    whole = replace(
         first,
         says=fact(
             f"{first.says.kind}-many",
@@ -321,8 +321,9 @@ def _group(members: tuple[Matter, ...]) -> Matter:
         mark="",
         evidence=tuple(dict.fromkeys(e for m in members for e in m.evidence)),
         reveals=tuple(dict.fromkeys(r for m in members for r in m.reveals)),
-        members=members,
+        members=tuple(members),
     )
+    return [whole]
 
 
 def in_order(matters: Iterable[Matter]) -> tuple[Matter, ...]:

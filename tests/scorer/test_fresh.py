@@ -8,7 +8,7 @@ import time
 
 import pytest
 
-from scorer.fresh import surroundings
+from scorer.fresh import processes, surroundings
 
 HANDS = """
 from scorer.cli.compute import hands
@@ -57,3 +57,14 @@ def runs(pid):
     except ProcessLookupError:
         return False
     return True
+
+
+@pytest.mark.skipif(
+    sys.platform == "win32", reason="keys reach processes otherwise there"
+)
+def test_who_works_for_a_program_hears_nothing_of_keys_that_stop_it():
+    """A terminal tells all of them of Ctrl+C: each printed where it stood."""
+    with processes(1) as pool:
+        worker = pool.submit(os.getpid).result()
+        os.kill(worker, signal.SIGINT)
+        assert pool.submit(os.getpid).result() == worker

@@ -227,3 +227,17 @@ def test_a_group_counts_once_and_is_accepted_member_by_member(tmp_path):
     again = grouped(with_acceptances([one, two, other], given))
     assert [m.pilots for m in again] == [(1, 2), (3,), (3,)]
     assert [m.holds_up for m in again] == [False, True, False]
+
+
+def test_several_matters_of_one_pilot_are_told_each():
+    """They were told as "1 pilots"."""
+    from scorer.event.matter import grouped
+
+    first, second = (
+        fact("undecided", seen=inner(fact(n))) for n in ("no-log", "air-unread")
+    )
+    own = [
+        Matter(kind=UNRULED, flight="1", task=1, pilots=(7,), says=says)
+        for says in (first, second)
+    ]
+    assert grouped(own) == tuple(own)
