@@ -7,6 +7,7 @@ import os
 import re
 import secrets
 import sys
+import time
 import unicodedata
 from collections.abc import Container, Iterable, Iterator
 from contextlib import contextmanager, suppress
@@ -21,6 +22,10 @@ ALLOWED = (
     "a plain name: letters, digits, spaces, and . - _ ( ) within, with no separator or "
     f"colon, at most {MOST_NAME_BYTES} bytes, none that a system keeps for itself"
 )
+LEFT_BEHIND_S = 600.0
+"""Nobody writes one file for so long."""
+_PART = re.compile(r"\.(.{1,40})-[0-9a-f]{8}\.part", re.DOTALL)
+"""What `part_beside` names."""
 _BAD = re.compile(r'[\\/:*?"<>|\x00-\x1f\x7f]')
 """Separators, and what Windows allows in no name (learn.microsoft.com, "Naming files,
 paths, and namespaces", read from memory)."""
@@ -182,6 +187,20 @@ def part_beside(path: Path) -> Iterator[Path]:
     finally:
         with suppress(OSError):
             part.unlink(missing_ok=True)
+
+
+def drop_left_behind(paths: Iterable[Path]) -> None:
+    """Remove what programs that were killed once began to write of some files."""
+    names: dict[Path, set[str]] = {}
+    for path in paths:
+        names.setdefault(path.absolute().parent, set()).add(path.name[:40])
+    for folder, own in names.items():
+        for part in folder.glob(".*.part"):
+            name = _PART.fullmatch(part.name)
+            if name and name[1] in own:
+                with suppress(OSError):
+                    if time.time() - part.stat().st_mtime > LEFT_BEHIND_S:
+                        part.unlink()
 
 
 def put_in_place(part: Path, path: Path) -> None:

@@ -234,6 +234,7 @@ def short_of(finding: Finding) -> Fact:
 
 
 _CLOCK = re.compile(r"\b\d\d:\d\d\b")
+"""The time of day; a date may stand before it, seconds or an offset behind."""
 
 
 def _plain(finding: Finding) -> Fact:
@@ -250,9 +251,7 @@ def _second(ruled: RuledFinding, short: Fact) -> Fact:
         return short
     if group is FindingGroup.ON_HOLD:
         at = ruled.ruling.at if ruled.ruling else ""
-        clock = _CLOCK.search(
-            at
-        )  # it may have a date before it, seconds or offset behind
+        clock = _CLOCK.search(at)
         return fact("short-held", since=words(clock[0] if clock else at or "–"))
     decided = term(f"ruling-{ruled.state}")
     return fact("short-decided", decision=decided, what=inner(short))

@@ -8,7 +8,7 @@ from pathlib import Path
 from scorer.cli.screen import say
 from scorer.errors import Fault, InputError
 from scorer.event.model import Event
-from scorer.files import inside, write_whole
+from scorer.files import drop_left_behind, inside, write_whole
 from scorer.ledger.files import HeldFile, SpooledFile
 from scorer.scoring.document import to_json
 from scorer.scoring.results import Results
@@ -73,11 +73,13 @@ def write_files(
 ) -> list[Path]:
     """Write files by relative name below a folder.
 
-    Pages that were written there before and are no more are taken away.
+    Pages that were written there before and are no more are taken away, and what a
+    program that was killed began to write.
     """
     before = [n for name in lists_in(files) for n in listed(folder, name)]
     written = [write_file(inside(folder, name), data) for name, data in files.items()]
     remove(folder, set(before) - set(files))
+    drop_left_behind(written)
     return written
 
 

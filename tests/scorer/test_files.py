@@ -1,17 +1,21 @@
 """Names that lead nowhere else, and files that appear whole or not at all."""
 
 import os
+import time
 import unicodedata
 
 import pytest
 
 from scorer.errors import InputError
 from scorer.files import (
+    LEFT_BEHIND_S,
     MOST_NAME_BYTES,
     check_name,
+    drop_left_behind,
     flaw_of_name,
     inside,
     name_key,
+    part_beside,
     put_in_place,
     safe_name,
     write_below,
@@ -128,3 +132,15 @@ def test_a_finished_file_never_takes_the_place_of_another(tmp_path):
     with pytest.raises(FileExistsError):
         put_in_place(part, path)
     assert not (tmp_path / "nowhere").exists()
+
+
+def test_what_a_killed_program_began_to_write_is_taken_away(tmp_path):
+    """It stood hidden among the pages and went to the web with them."""
+    page, other = tmp_path / "a.html", tmp_path / "b.html"
+    writers = [part_beside(path) for path in (page, page, other)]
+    old, fresh, foreign = (writer.__enter__() for writer in writers)
+    long_ago = time.time() - 2 * LEFT_BEHIND_S
+    for part in (old, foreign):
+        os.utime(part, (long_ago, long_ago))
+    drop_left_behind([page])
+    assert [part.exists() for part in (old, fresh, foreign)] == [False, True, True]
