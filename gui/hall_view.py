@@ -94,7 +94,7 @@ class HallWindow(QWidget):
     # Qt's interface: Qt's names.
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Take Esc to close it, F11 for the whole screen or a window."""
+        """Take Esc to close it."""
         if event.key() == Qt.Key.Key_Escape:
             self.close()
         else:
@@ -165,10 +165,14 @@ class _Drawing:
 
     def _head(self) -> None:
         board, theme = self.board, self.theme
-        box_wide = 640.0
+        said = "  ·  ".join(filter(None, (board.when, board.open_words)))
+        words_wide = max(self._width(board.stage_word, 38), self._width(said, 22))
+        box_wide = 0.0 if board.stage is None else min(words_wide + 60, 640.0)
         room = self.wide - 2 * self.edge - box_wide - 30
         self._text(board.event, (self.edge, 34, room, 40), 30, theme.muted)
-        self._text(board.title, (self.edge, 76, room, 70), 54, theme.text, bold=True)
+        size = 54 * min(room / max(self._width(board.title, 54), 1.0), 1.0)
+        at = (self.edge, 76, room, 70)
+        self._text(board.title, at, max(size, 34), theme.text, bold=True)
         self._line(160)
         if board.stage is None:
             return
@@ -181,7 +185,6 @@ class _Drawing:
         self._text(
             board.stage_word, (x + 24, 46, box_wide - 48, 48), 38, ink, bold=True
         )
-        said = "  ·  ".join(filter(None, (board.when, board.open_words)))
         self._text(said, (x + 24, 92, box_wide - 48, 34), 22, theme.text)
 
     def _big(self, rows: tuple[HallRow, ...], x: float, wide: float) -> None:

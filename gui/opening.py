@@ -195,7 +195,7 @@ def open_target(target: str, *, desk: DeskId, who: str) -> Opening:
         snapshot = look(ledger)
         # What the rules say is parsed here, not in the window's thread.
         rows_of(asked(snapshot.event.book), Voice.of(snapshot.event))
-        seen = see(snapshot, None, who, ledger.clock())
+        seen = see(snapshot, None, who, ledger.clock(), ledger=ledger)
     except BaseException:
         ledger.close()
         raise

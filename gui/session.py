@@ -20,7 +20,7 @@ from gui.models.matters import MatterList
 from gui.opening import Opening
 from gui.outbox import Batch, Outbox
 from gui.pool import Pool
-from gui.seen import MINUTE_S, Seen, see
+from gui.seen import MINUTE_S, Seen, StagesUp, see
 from gui.shelf import Shelf
 from gui.snapshot import ScoredSnapshot, Snapshot, compute, look
 from gui.unsaved import Unsaved
@@ -161,6 +161,12 @@ class Session(QObject):
         return None if seen is None else seen.results
 
     @property
+    def up(self) -> StagesUp:
+        """Where each task stands on the board."""
+        seen = self._look_blindly()
+        return None if seen is None else seen.up
+
+    @property
     def publishable(self) -> ScoredSnapshot | None:
         """What was computed, whole: what goes up is no secret of this desk's."""
         return self._scored
@@ -175,7 +181,8 @@ class Session(QObject):
             self._seen = None
         elif seen is None or not seen.is_of(snapshot, scored, self.who):
             now = self.ledger.clock()
-            self._seen = see(snapshot, scored, self.who, now, seen)
+            own = self.ledger
+            self._seen = see(snapshot, scored, self.who, now, seen, ledger=own)
         return self._seen
 
     def _see(
@@ -184,7 +191,8 @@ class Session(QObject):
         """Do the same ahead of it, in a worker."""
         if snapshot is None:
             return None
-        return see(snapshot, scored, ledger.who, ledger.clock(), self._seen)
+        now, before = ledger.clock(), self._seen
+        return see(snapshot, scored, ledger.who, now, before, ledger=ledger)
 
     # Opening and closing.
 

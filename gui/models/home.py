@@ -14,6 +14,7 @@ from gui.models.matters import MatterList, MatterRow
 from gui.parts.rows import ListRow, head
 from gui.parts.signs import RowSign
 from gui.places_of import page_of
+from gui.seen import StagesUp
 from gui.snapshot import ScoredSnapshot, Snapshot
 from scorer.event.matter import Blocks, Decides, Matter
 from scorer.event.model import Task, TaskState
@@ -167,21 +168,28 @@ class TaskCard:
 
 
 def task_cards(
-    snapshot: Snapshot, scored: ScoredSnapshot | None, matters: Sequence[Matter]
+    snapshot: Snapshot,
+    scored: ScoredSnapshot | None,
+    matters: Sequence[Matter],
+    up: StagesUp,
 ) -> list[TaskCard]:
     """Return a card for each task that is not cancelled."""
     voice = Voice.of(snapshot.event)
     results = scored.results if scored else None
     tasks = (t for t in snapshot.event.tasks if t.state is not TaskState.CANCELLED)
-    return [_card(snapshot, task, results, matters, voice) for task in tasks]
+    zone = ZoneInfo(snapshot.event.time_zone)
+    return [
+        _card(task, results, matters, voice, _stage(task, up, voice, zone))
+        for task in tasks
+    ]
 
 
 def _card(
-    snapshot: Snapshot,
     task: Task,
     results: Results | None,
     matters: Sequence[Matter],
     voice: Voice,
+    stands: tuple[str, bool],
 ) -> TaskCard:
     own = [m for m in matters if m.blocks is not Blocks.NOTHING and _of(m, task)]
     totals = _totals(task, results)
@@ -201,7 +209,7 @@ def _card(
                     page=page,
                 )
             )
-    stage, up = _stage(snapshot, task, voice)
+    stage, up = stands
     kind = voice.word(f"task-kind-{task.kind.lower()}")
     return TaskCard(
         task=task.number,
@@ -235,22 +243,19 @@ def _totals(task: Task, results: Results | None) -> dict[ChecklistPart, int]:
     }
 
 
-def _stage(snapshot: Snapshot, task: Task, voice: Voice) -> tuple[str, bool]:
-    up = [
-        publication
-        for publication in snapshot.state.publications
-        if not publication.withdrawn
-        and (not publication.act.tasks or task.number in publication.act.tasks)
-    ]
-    if not up:
+def _stage(task: Task, up: StagesUp, voice: Voice, zone: ZoneInfo) -> tuple[str, bool]:
+    """Say where a task stands as the board does; nothing while that cannot be read."""
+    if up is None:
+        return "", False
+    now = up.get(task.number)
+    if now is None:
         return voice.word("card-not-published"), False
-    last = up[-1]
-    zone = ZoneInfo(snapshot.event.time_zone)
-    said = fact(
-        "card-published",
-        stage=words(str(last.act.stage)),
-        version=number(last.act.version),
-        at=words(EventTime.of(last.entry.when, zone).dated(seconds=False)),
+    said = voice.say(
+        fact(
+            "card-published",
+            stage=words(str(now.stage)),
+            version=number(now.version),
+            at=words(EventTime.of(now.at, zone).dated(seconds=False)),
+        )
     )
-    said_so = voice.say(said)
-    return f"{said_so[:1].upper()}{said_so[1:]}", True
+    return f"{said[:1].upper()}{said[1:]}", True

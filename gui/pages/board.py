@@ -1,9 +1,10 @@
 """The hall board, as the desk rules it: open it on the second screen, light or dark."""
 
 from collections.abc import Callable
+from typing import cast
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QGuiApplication, QScreen
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from gui.actions import Spec, needs
@@ -23,6 +24,7 @@ from scorer.ledger.publish import Read, read_once
 from scorer.words.voice import Voice
 
 OPEN = needs(Condition.EVENT)
+MOVED_MS = 500
 LOOKS = {theme.name: theme for theme in (DUSK, NOON)}
 
 
@@ -76,6 +78,12 @@ class BoardPage(Page):
         self.session.changed.connect(self._maybe)
         self.session.connection.connect(self._on_connection)
         self._each(lambda hall: hall.set_theme(LOOKS[DUSK.name]))
+        self._waits = False
+        """The board is to be shown again once there is a second screen."""
+        app = cast("QGuiApplication", QGuiApplication.instance())
+        for changed in (app.screenRemoved, app.screenAdded):
+            # once Qt has moved the windows of a screen that went
+            changed.connect(lambda _: QTimer.singleShot(MOVED_MS, self, self._moved))
 
     @property
     def panes(self) -> tuple[QWidget, ...]:
@@ -106,7 +114,7 @@ class BoardPage(Page):
         """The event is closed: nothing is shown to the hall."""
         super().forget()
         self._read, self._shown = None, ()
-        self.hall.close()
+        self.close_hall()
 
     # What is published, read in a worker.
 
@@ -145,20 +153,44 @@ class BoardPage(Page):
 
     def show_hall(self) -> None:
         """Open the board, on a second screen where there is one."""
-        screens, own = QGuiApplication.screens(), self.screen()
-        other = next((s for s in screens if s is not own), None)
+        self._waits = False
+        other = self._other
         if other is not None:
             self.hall.setGeometry(other.geometry())
             self.hall.showFullScreen()
         else:
+            self.hall.showNormal()
             self.hall.resize(1280, 720)
-            self.hall.show()
         self.window().activateWindow()
         self.tell(fact("hall-shown"))
 
     def close_hall(self) -> None:
         """Close the board's window."""
+        self._waits = False
         self.hall.close()
+
+    @property
+    def _other(self) -> QScreen | None:
+        """Return a screen on which the desk is not; None = there is none."""
+        own = self.screen()
+        return next((s for s in QGuiApplication.screens() if s is not own), None)
+
+    @property
+    def _covers(self) -> bool:
+        """Tell whether the board lies over the desk."""
+        hall = self.hall
+        over = hall.screen() is self.screen()
+        return over and hall.isVisible() and hall.isFullScreen()
+
+    def _moved(self) -> None:
+        """Where screens came or went, keep the board off the desk's own."""
+        if self._waits and self._other is not None:
+            self.show_hall()
+        elif self._covers:
+            self.hall.hide()
+            self._waits = True
+            self.tell(fact("hall-screen-gone"))
+            self._moved()  # the desk may have come to the board's
 
     def _dress(self) -> None:
         theme = LOOKS[str(self.look.currentData())]

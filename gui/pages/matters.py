@@ -129,7 +129,12 @@ class MattersPage(Page):
         found = [row.matter for row in rows]
         self.rows.show_rows(self.listed.of(rows, self.session.titles))
         self.cards.show_cards(
-            task_cards(snapshot, self.session.results, open_matters(listed, None))
+            task_cards(
+                snapshot,
+                self.session.results,
+                open_matters(listed, None),
+                self.session.up,
+            )
         )
         holding = sum(matter.holds_up for matter in found)
         told = fact("home-open", open=count(len(found)), holding=count(holding))

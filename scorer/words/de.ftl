@@ -3087,6 +3087,7 @@ results-faults = Das muss in Ordnung gebracht werden, ehe gewertet wird:
 results-doubts = Was zu wissen ist, ehe Ergebnisse aushängen
 results-see-publish = Siehe die Seite Veröffentlichen.
 hall-shown = Die Hallentafel wird gezeigt; [Esc] darin schließt sie.
+hall-screen-gone = Der zweite Bildschirm ist fort. Die Hallentafel wird wieder gezeigt, sobald er zurück ist; [B] zeigt sie in einem Fenster.
 not-published-scoring = Nicht veröffentlicht: die letzten Einträge werden gerade gewertet.
 not-published-look = Nicht veröffentlicht: zuerst wird angesehen, was sich geändert hat; drücken Sie noch einmal.
 published-files = { $what }: { $files } Dateien in { $folder }

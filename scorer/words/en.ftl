@@ -3091,6 +3091,7 @@ results-faults = These must be put right before anything is scored:
 results-doubts = What to know before results go up
 results-see-publish = See the page Publish.
 hall-shown = The hall board is shown; [Esc] in it closes it.
+hall-screen-gone = The second screen is gone. The hall board is shown there again once it is back; [B] shows it in a window.
 not-published-scoring = Not published: the last entries are being scored.
 not-published-look = Not published: what changed is looked at first; press again.
 published-files = { $what }: { $files } files in { $folder }

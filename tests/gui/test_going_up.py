@@ -9,15 +9,18 @@ from gui.hall_view import spoken
 from gui.models.bill import bill_of
 from gui.models.checklist import SEVEN, LineState, checklist, part_of
 from gui.models.hall import FIRST, PAGE, HallBoard, HallRow, hall_board
+from gui.models.home import task_cards
 from gui.publishing import Wish, computed_of, look_ahead
-from gui.snapshot import ScoredSnapshot
+from gui.seen import see
+from gui.snapshot import ScoredSnapshot, look
 from scorer.event.build import build, build_event
 from scorer.event.folder import read_folder
 from scorer.event.matter import KINDS, Matter
 from scorer.facts import fact
 from scorer.ledger.acts import MarkKeyed, Stage, Withdrawn
 from scorer.ledger.api import Ledger, new_desk
-from scorer.ledger.publish import publish, read_once
+from scorer.ledger.matters import accept
+from scorer.ledger.publish import open_matters, publish, read_once
 from scorer.ledger.sound import sound
 from scorer.practice.scenes import SAMPLES
 from scorer.scoring.score import score
@@ -182,6 +185,31 @@ def test_the_hall_goes_back_where_a_publication_is_reverted(ledger):
     last = ledger.state().publications[-1].entry.hash
     ledger.record(Withdrawn(entry=last), why="wrong")
     assert shown(board(ledger)) == of_standings(first.results)
+
+
+def test_home_says_of_each_task_where_it_stands_as_the_board_does(ledger):
+    """A provisional version of the whole event takes no official task back."""
+    put_up(ledger, Stage.PROVISIONAL)
+    for matter in open_matters(computed_of(scored_of(ledger)), (2,)):
+        if matter.holds_up:
+            accept(ledger, matter, why="looked at")
+    put_up(ledger, Stage.OFFICIAL, 2)
+    put_up(ledger, Stage.PROVISIONAL)
+    now, scored = ledger.clock(), scored_of(ledger)
+    seen = see(look(ledger), scored, "Ann", now, ledger=ledger)
+    again = see(look(ledger), scored, "Ben", now, seen, ledger=ledger)
+    assert again.up is seen.up
+    said = {
+        n: f"Task {n}: {own.stage}, version {own.version}" for n, own in seen.up.items()
+    }
+    board_says = " ".join(board(ledger).tasks).casefold()
+    assert all(line.casefold() in board_says for line in said.values())
+    assert [(n, own.stage, own.version) for n, own in sorted(seen.up.items())] == [
+        (1, Stage.PROVISIONAL, 3),
+        (2, Stage.OFFICIAL, 2),
+    ]
+    cards = task_cards(seen.shown, seen.results, [], seen.up)
+    assert cards[1].stage.startswith("Official, version 2,")
 
 
 def test_a_screen_reader_hears_all_that_the_hall_shows():

@@ -418,3 +418,22 @@ def test_a_line_that_wants_something_said_leads_to_its_field(desk):
     publish._on_entered(line)
     assert QApplication.focusWidget() is publish.more.why
     assert set(ASKS.values()) <= set(publish.more.fields)
+
+
+def test_the_board_never_covers_the_desk(qtbot, desk, monkeypatch):
+    """A second screen that goes leaves its windows on the one that stays: the desk's."""
+    board = page(desk, "board")
+    board.hall.showFullScreen()  # this platform has one screen
+    qtbot.waitUntil(board.hall.isVisible)
+    board._moved()
+    assert not board.hall.isVisible()
+    shown = []
+    monkeypatch.setattr(board, "show_hall", lambda: shown.append(1))
+    board._moved()
+    assert not shown, "there is none yet"
+    monkeypatch.setattr(type(board), "_other", property(lambda own: own.screen()))
+    board._moved()
+    assert shown, "it is back"
+    board.close_hall()
+    board._moved()
+    assert len(shown) == 1, "nobody asked for it any more"

@@ -166,9 +166,9 @@ def test_what_may_be_seen_is_worked_out_by_workers_alone(qtbot, desk, monkeypatc
     """It takes longer than the window's thread has, at 275 pilots."""
     session, target, threads = desk.session, desk.session.target, []
 
-    def noting(*given):
+    def noting(*given, **named):
         threads.append(threading.current_thread())
-        return see(*given)
+        return see(*given, **named)
 
     monkeypatch.setattr("gui.session.see", noting)
     monkeypatch.setattr("gui.opening.see", noting)
