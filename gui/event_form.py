@@ -8,7 +8,9 @@ from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QVBoxLayout, QWidget
 
 from gui.models.rules import new_faults
+from gui.parts.kept import Kept
 from gui.parts.wrapped import Wrapped
+from gui.session import Session
 from gui.snapshot import Snapshot
 from gui.style import LOOK
 from gui.widgets import field, form, say
@@ -26,7 +28,7 @@ class EventForm(QDialog):
 
     given = Signal(object)  # the entry to record
 
-    def __init__(self, parent: QWidget) -> None:
+    def __init__(self, session: Session, parent: QWidget) -> None:
         super().__init__(parent)
         self.setWindowTitle("The event")
         self._snapshot: Snapshot | None = None
@@ -36,6 +38,8 @@ class EventForm(QDialog):
         self.zone.setAccessibleName("Time zone")
         self.elevation = field("Elevation of the ground", "as 640 m or 2100 ft")
         self.zone.currentTextChanged.connect(lambda _: self._tell())
+        self.kept = Kept(session, "the-event", self._boxes)
+        self.finished.connect(lambda _: self.kept.done())  # recorded or dropped
         self.told = Wrapped()
         buttons = QDialogButtonBox.StandardButton
         self.buttons = QDialogButtonBox(buttons.Ok | buttons.Cancel)
@@ -65,10 +69,18 @@ class EventForm(QDialog):
                 self.zone.setCurrentText(text)
             else:
                 box.setText(text)
+        self.kept.begin("asked")
         self._tell()
         self.resize(LOOK.px(WIDTH), self.sizeHint().height())
         self.open()
         self.event_name.setFocus()
+
+    def forget(self) -> None:
+        """The event is closed: what is half typed stays with it."""
+        self.kept.forget()
+        self.hide()
+        for box in (self.event_name, self.venue, self.elevation):
+            box.clear()
 
     def give(self) -> None:
         """Hand over what records it, if the event can be built with it."""

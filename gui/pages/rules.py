@@ -111,7 +111,7 @@ class RulesPage(Page):
         split.setStretchFactor(0, 1)
         split.setStretchFactor(1, 2)
         self.body.addWidget(split, 1)
-        self.event_form = EventForm(self)
+        self.event_form = EventForm(self.session, self)
         self.event_form.given.connect(self._on_event)
         self._question: Question | None = None
         self._touched = False
@@ -479,6 +479,7 @@ class RulesPage(Page):
         self.table.show_rows([])  # else the next event opens at this one's question
         self._show_question(None)
         self._ahead.cancel()
+        self.event_form.forget()
 
     def terrain(self) -> None:
         """Take in an elevation grid."""

@@ -85,6 +85,21 @@ def test_a_half_typed_prize_comes_back_with_what_was_chosen(desk, again):
     assert back.given_for.currentData() == wanted.given_for
 
 
+def test_what_is_half_typed_of_the_event_itself_comes_back(desk, again):
+    rules = page(desk, "rules")
+    rules.change_event()
+    QTest.keyClicks(rules.event_form.venue, " annex")
+    typed = rules.event_form.venue.text()
+    back = again("rules")
+    assert not back.event_form.isVisible()
+    back.change_event()
+    assert back.event_form.venue.text() == typed
+    back.event_form.reject()
+    back.change_event()
+    assert typed == f"{back.event_form.venue.text()} annex", "dropped is gone"
+    back.event_form.reject()
+
+
 def test_a_half_typed_complaint_comes_back_whole(desk, again):
     shown = page(desk, "complaints")
     shown.begin()
