@@ -222,10 +222,7 @@ class _Writer:
 
     def members(self, value: frozenset[Any]) -> Any:
         if all(type(one) is int for one in value):
-            return [
-                "f",
-                *sorted(value),
-            ]  # marks that a track reaches: many, asked often
+            return ["f", *sorted(value)]  # marks a track reaches: many, and often
         return ["f", *sorted(self.trees(value), key=json.dumps)]
 
     def bytes_(self, value: bytes) -> Any:
