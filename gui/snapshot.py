@@ -78,6 +78,12 @@ class ScoredSnapshot:
         return b"" if self.results is None else to_json(self.results).encode()
 
 
+def flight_said(name: str) -> str:
+    """Return a flight as people say it, where nothing before it says that it is one."""
+    plain = name.replace("-", " ")
+    return f"flight {plain}" if plain.isdecimal() else plain
+
+
 def look(ledger: Ledger, keep: Keep = NOTHING_KEPT) -> Snapshot:
     """Read what stands in the ledger now; `keep` has what entries came to before."""
     read = ledger.state()

@@ -26,6 +26,7 @@ from gui.pages.start import StartPage
 from gui.parts.whose_keys import BoxLetters, EmptyFieldUndo
 from gui.screens import ScreenMemory
 from gui.session import Session
+from gui.snapshot import flight_said
 from gui.state import Condition, facts_of
 from gui.style import LOOK, apply, dress
 from gui.theme import SIZES
@@ -520,5 +521,4 @@ class Window(QMainWindow):
 def _named(task: Task) -> str:
     """Name a task as the chooser does: number, kind, flight."""
     kind = Voice().word(f"task-kind-{task.kind.lower()}")
-    flight = task.flight.replace("-", " ")
-    return f"Task {task.number} · {kind} · {flight}"
+    return f"Task {task.number} · {kind} · {flight_said(task.flight)}"

@@ -15,7 +15,7 @@ from gui.parts.rows import ListRow, head
 from gui.parts.signs import RowSign
 from gui.places_of import page_of
 from gui.seen import StagesUp
-from gui.snapshot import ScoredSnapshot, Snapshot
+from gui.snapshot import ScoredSnapshot, Snapshot, flight_said
 from scorer.event.matter import Blocks, Decides, Matter
 from scorer.event.model import Task, TaskState
 from scorer.event.moments import EventTime
@@ -214,7 +214,7 @@ def _card(
     return TaskCard(
         task=task.number,
         title=voice.say(fact("home-task", task=number(task.number))),
-        aside=f"{kind}, {task.flight.replace('-', ' ')}",
+        aside=f"{kind}, {flight_said(task.flight)}",
         lines=tuple(lines),
         stage=stage,
         up=up,

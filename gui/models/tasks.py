@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 from gui.models.table import RIGHT, TableColumn
 from gui.places_text import where_text, where_told
-from gui.snapshot import Snapshot
+from gui.snapshot import Snapshot, flight_said
 from gui.theme import Tone
 from scorer.event.model import Flight, Period, Place, Task, TaskState
 from scorer.event.moments import at
@@ -103,7 +103,7 @@ def _kind(row: TaskRow) -> str:
 
 
 def _flight(row: TaskRow) -> str:
-    return f"{row.flight.id.replace('-', ' ')}, {row.flight.date:%a %d %b}"
+    return f"{flight_said(row.flight.id)}, {row.flight.date:%a %d %b}"
 
 
 def _elevation(row: PlaceRow) -> str:

@@ -24,7 +24,7 @@ from gui.models.logs import (
 from gui.pages.page import Form, ListPage
 from gui.parts.board import BoardCard
 from gui.parts.kept import Kept
-from gui.snapshot import Snapshot
+from gui.snapshot import Snapshot, flight_said
 from gui.state import Condition
 from gui.theme import BETWEEN
 from gui.view import TableView
@@ -170,7 +170,7 @@ class LogsPage(ListPage):
             shown = f"{shown} … ({len(without)} in all)"
         say_or_hide(
             self.missing,
-            f"Without a log in {flight.replace('-', ' ')}: {shown}" if without else "",
+            f"Without a log in {flight_said(flight)}: {shown}" if without else "",
             "muted",
         )
 

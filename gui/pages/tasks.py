@@ -59,6 +59,8 @@ from scorer.sheets.stamp import local
 from scorer.words.catalogue import message
 from scorer.words.voice import Voice
 
+FIRST_FLIGHT = "1"
+"""Proposed: sentences say “flight 1”."""
 LOOK_AFTER_MS = 250
 LEAST_FORM, LEAST_LIST = 120, 110
 """Least height of the form, pixels at the first size of text."""
@@ -374,9 +376,7 @@ class TasksPage(ListPage):
             self.to_pane(self.form_box)
             self.editor.begin(
                 number=number,
-                flight=flight.id
-                if flight
-                else "1",  # read as "flight 1" in every sentence
+                flight=flight.id if flight else FIRST_FLIGHT,
                 day=str(flight.date) if flight else "",
             )
             self.say_hint(voice.say(fact("task-begun", task=task_value(number))))

@@ -21,6 +21,7 @@ from gui.models import (
 )
 from gui.models.table import ROW_ROLE, SORT_ROLE, TableColumn, TableModel, TableProxy
 from gui.opening import proposed_crs
+from gui.snapshot import flight_said
 from scorer.event.finding import Verdict
 from scorer.scoring.results import RulingState
 
@@ -170,3 +171,10 @@ def test_systems_are_proposed_as_the_dataset_of_proj_has_them(lat, lon):
     assert {code for code, _ in proposed_crs(lat, lon)} == {
         f"EPSG:{info.code}" for info in known
     }
+
+
+@pytest.mark.parametrize(
+    ("name", "said"), [("1", "flight 1"), ("first-morning", "first morning")]
+)
+def test_a_flight_is_said_as_one_where_its_name_alone_is_a_number(name, said):
+    assert flight_said(name) == said
