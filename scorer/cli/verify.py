@@ -1,6 +1,7 @@
 """`sandtail verify`: recompute results, and look whether anything was altered."""
 
 import argparse
+import shlex
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
@@ -27,7 +28,9 @@ def add(commands: Any) -> None:
         "piece of evidence, and compute every publication again. By itself a ledger cannot "
         "show that its end was cut off: hold it against what left the desk before.",
     )
-    own.add_argument("target", metavar="EVENT", help=f"{HELP}, or a results.json")
+    own.add_argument(
+        "target", metavar="EVENT", help=f"{HELP}, or a results.json, or its folder"
+    )
     own.add_argument(
         "--against",
         action="append",
@@ -50,8 +53,8 @@ def add(commands: Any) -> None:
 def run(given: argparse.Namespace) -> int:
     """Verify; exit 1 when something does not hold."""
     path = Path(given.target)
-    if path.is_file() and path.suffix.casefold() == ".json":
-        return _of_file(path, given.event, given.against)
+    if (published := _results_at(path)) is not None:
+        return _of_file(published, given.event, given.against)
     held = _ledger_only(given, is_folder=path.is_dir())
     if not path.is_dir():
         audit = api.verify_target(given.target, against=held)
@@ -70,13 +73,33 @@ def run(given: argparse.Namespace) -> int:
 def _ledger_only(given: argparse.Namespace, *, is_folder: bool) -> list[str]:
     """Return what to hold the event against; refuse what goes with something else."""
     if given.event:
-        found = f"--with {given.event}, of {shown(given.target)}"
-        raise InputError([Fault(where="verify", found=found, allowed="a results.json")])
+        raise InputError([_other_way_round(given.target, given.event)])
     if given.against and is_folder:
         found = f"--against, of the folder {given.target}"
         allowed = "an event file, archive or database: a folder keeps no entries"
         raise InputError([Fault(where="verify", found=found, allowed=allowed)])
     return list(given.against)
+
+
+def _results_at(path: Path) -> Path | None:
+    """Return the results.json that a path means: itself, or that of published files."""
+    if path.is_dir() and not (path / "event.toml").exists():
+        path = path / "results.json"
+    return path if path.is_file() and path.suffix.casefold() == ".json" else None
+
+
+def _other_way_round(target: str, given: str) -> Fault:
+    """Say what to write instead of `verify EVENT --with …`."""
+    published = _results_at(Path(given))
+    event = "EVENT_FILE" if Path(target).is_dir() else shlex.quote(shown(target))
+    both = f"{shlex.quote(str(published))} --with {event}"
+    against = f"{event} --against {shlex.quote(shown(given))}"
+    return Fault(
+        where="verify",
+        found=f"--with {shown(given)}, of {shown(target)}",
+        allowed="--with beside a results.json, naming the event it was published from",
+        remedy=f"Instead: sandtail verify {both if published else against}",
+    )
 
 
 def _of_file(path: Path, event: str | None, against: Sequence[str]) -> int:
@@ -86,6 +109,7 @@ def _of_file(path: Path, event: str | None, against: Sequence[str]) -> int:
         say(str(problem))
         wrong = 1
     if event is not None:
+        _refuse_folder(event)
         found = api.compare_published(path, event)
         for problem in found.problems:
             say(str(problem))
@@ -99,6 +123,14 @@ def _of_file(path: Path, event: str | None, against: Sequence[str]) -> int:
     if not wrong and not against and event is None:
         say(Voice().say(fact("recount-cannot-know")))
     return wrong
+
+
+def _refuse_folder(event: str) -> None:
+    """Raise InputError for a folder: nothing was ever published from one."""
+    if Path(event).is_dir():
+        found = f"the folder {event}"
+        allowed = "the event file, archive or database that the results went up from"
+        raise InputError([Fault(where="--with", found=found, allowed=allowed)])
 
 
 def _text(path: Path) -> str:

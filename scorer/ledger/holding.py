@@ -194,8 +194,10 @@ def _of_one_key(items: Sequence[Current]) -> tuple[list[Current], list[Conflict]
     first = items[0].act
     if len({content_key(item.act) for item in items}) == 1:
         return [Current(act=first, entries=entries)], []
+    if isinstance(first, MarkSettled):  # scoring says whether they agree
+        return list(items), []
     what = fact("clash-set-down", what=inner(first.thing), times=count(len(items)))
     clashes = [conflict(what, entries)]
-    if isinstance(first, MarkSettled | Published):
+    if isinstance(first, Published):
         return list(items), clashes
     return ([] if isinstance(first, DECISIONS) else [items[0]]), clashes

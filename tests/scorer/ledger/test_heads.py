@@ -316,6 +316,26 @@ def test_published_files_are_compared_with_the_ledger(event, tmp_path, capsys):
     )
 
 
+def test_verify_names_the_command_for_what_was_given_the_wrong_way_round(
+    event, tmp_path, capsys
+):
+    path, _ = event
+    folder = tmp_path / "up"
+    put_down(path, folder)
+
+    assert main(["verify", str(path), "--with", str(folder)]) == 2
+    instead = f"verify {folder / 'results.json'} --with {path}"
+    told = capsys.readouterr()
+    assert told.err.strip().endswith(f"Instead: sandtail {instead}")
+    assert main(instead.split()) == 0
+    assert main(["verify", str(folder), "--with", str(path)]) == 0
+    assert main(["verify", str(path), "--with", str(folder / "pages")]) == 2
+    instead = f"verify {path} --against {folder / 'pages'}"
+    assert capsys.readouterr().err.strip().endswith(instead)
+    assert main(["verify", str(folder), "--with", str(folder)]) == 2
+    assert "found the folder" in capsys.readouterr().err
+
+
 def test_a_published_file_that_was_deleted_is_lost_not_just_set_aside(event):
     path, _ = event
     with open_store(path, when=MORNING, read_only=True) as store:

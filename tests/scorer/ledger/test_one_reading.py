@@ -9,6 +9,7 @@ from hypothesis import HealthCheck, Phase, example, given, settings
 from hypothesis import strategies as st
 
 from scorer.event import matters
+from scorer.event.build import build
 from scorer.event.raw import RawRow
 from scorer.ledger.acts import MarkKeyed, MarkSettled, ReportMade, Stage, Withdrawn
 from scorer.ledger.convert import to_drafts
@@ -294,6 +295,32 @@ def test_a_settling_row_decides_only_over_what_it_has_seen(rows, state):
         assert mark.state == state
         assert bool(told) is (state == "reopened")
         rows = rows[::-1]
+
+
+@pytest.mark.parametrize(
+    ("second", "told"),
+    [
+        ({}, set()),
+        ({"distance": "12.340 m", "by": "Bo", "settles": "read again"}, set()),
+        ({"distance": "12.43", "by": "Bo"}, {"settled-in-two-ways"}),
+    ],
+)
+def test_a_mark_settled_twice_is_read_alike_in_a_folder_and_in_the_ledger(
+    second, told, tmp_path
+):
+    first = {"task": "1", "pilot": "1", "method": "tape", "distance": "12.34", "by": "Ann", "settles": "photograph"}  # fmt: skip
+    rows = tuple(RawRow(fields=row) for row in (first, {**first, **second}))
+    raw = tiny_raw(replace(tiny_flight(tasks=TASKS), marks=rows), rules=RULES)
+    with create(tmp_path / "e") as ledger:
+        ledger.record_all(to_drafts(raw))
+        imported = ledger.state().raw(ledger.file)
+
+    for one in (raw, imported):
+        event, faults = build(one)
+        assert not faults
+        found = [m for m in score(event).matters if m.kind.blocks]
+        assert {m.says.kind for m in found if m.pilot == 1 and m.task == 1} == told
+        assert not any(m.kind.name == "conflict" for m in found)
 
 
 def test_a_difference_is_told_in_as_many_digits_as_it_takes():

@@ -15,7 +15,6 @@ from scorer.ledger.acts import (
     ComplaintFiled,
     FlightSet,
     MarkKeyed,
-    MarkSettled,
     MatterAccepted,
     NoteMade,
     PlaceSet,
@@ -531,9 +530,10 @@ def test_results_with_two_decisions_of_two_desks_follow_from_each_other(
     """What desks disagree about stands in results.json, in forms that verify knows."""
     (tmp_path / "copy").write_bytes((tmp_path / "e").read_bytes())
     with open_at(tmp_path / "copy", FIELD) as field:
+        old = ledger.state().keyings("1", "1", "1")[0].ids
         for desk, distance in ((ledger, "12.34"), (field, "12.43")):
-            fields = tape(1, distance, settles="tape photo")
-            desk.record(MarkSettled(flight="1", fields=fields))
+            act = MarkKeyed(flight="1", fields=tape(1, distance))
+            desk.record(act, replaces=old)
         merge_into(ledger.store, [field.store])
 
     document = computed(ledger).document.decode()
