@@ -373,7 +373,8 @@ class PublishPage(Page):
             "" if first else voice.say(fact("as-version", version=number(version))),
         )
         self.every.clear()
-        self.every.addItems([voice.say(change.says) for change in changed])
+        told = (*outlook.prepared.taken_back, *(change.says for change in changed))
+        self.every.addItems(list(map(voice.say, told)))
         if self.stack.currentWidget() is self.board:
             self.stack.setCurrentWidget(self.moves)
 

@@ -128,6 +128,8 @@ def run(given: argparse.Namespace) -> int:
         if stayed := stayed_told(files, prepared.stamp.version):
             say(results.voice.say(stayed))
         tell_signs(event)
+        for told in prepared.taken_back:
+            say(results.voice.say(told))
         for change in prepared.changes:
             say(results.voice.say(fact("changed", what=inner(change.says))))
         if given.out:

@@ -17,6 +17,7 @@ from scorer.facts import pilot as pilot_value
 from scorer.facts import task as task_value
 from scorer.ledger.acts import (
     EntryId,
+    FlightSet,
     LogAssigned,
     PilotSet,
     RowAct,
@@ -109,13 +110,16 @@ def changes(
     if before is None:
         return ()
     wanted = set(tasks)
-    acts = _by_pilot(entries)
+    between = sorted(entries, key=lambda item: item.order)
+    acts = _by_pilot(between)
     old = {task["task"]: task for task in before.get("tasks", ())}
     new = {task["task"]: task for task in after.get("tasks", ())}
     found: list[Change] = []
     for number in sorted({*old, *new}):
         if not wanted or number in wanted:
-            found += _task_changes(number, old.get(number), new.get(number), acts)
+            own = old.get(number, {}), new.get(number, {})
+            made = [*_made_it_so(own[1], between)] if own[0] else []
+            found += _task_changes(number, *own, acts, made)
     if not wanted:
         found += _standing_changes(before, after, found)
     return tuple(found)
@@ -168,17 +172,21 @@ def number_changes(
 
 def _task_changes(
     number: int,
-    old: Document | None,
-    new: Document | None,
+    old: Document,
+    new: Document,
     acts: Mapping[int, Sequence[tuple[int | None, Fact]]],
+    made: Sequence[Fact],
 ) -> list[Change]:
-    before = _by_number((old or {}).get("scores", ()))
-    after = _by_number((new or {}).get("scores", ()))
+    """Compare a task; `made` are the entries that gave it the state it has now."""
+    alike = old.get("state") == new.get("state") if old else False
+    goes = new.get("state") == "cancelled" and not alike
+    before = _by_number(old.get("scores", ()))
+    after = _by_number(() if goes else new.get("scores", ()))
     found: list[Change] = []
-    if not before and (new or {}).get("state") == "cancelled":
+    if not before and goes:
         return found  # nothing of it was up, and nothing comes
-    field, measure = _field_reason(old or {}, new or {}), _measure(new or old or {})
-    alike = bool(before) and (old or {}).get("state") == (new or {}).get("state")
+    field = [_field_reason(old, new), *([] if alike else made)]
+    measure = _measure(new or old)
     for pilot in sorted({*before, *after}):
         was, is_now = before.get(pilot, {}), after.get(pilot, {})
         if was == is_now:  # most of them
@@ -188,12 +196,25 @@ def _task_changes(
         own = _own_reasons(was, is_now, measure) if alike else []
         if values or own:
             own += [s for task, s in acts.get(pilot, ()) if task in {None, number}]
-            reasons = own or [field]
+            reasons = own or field
             change = Change(
                 pilot=pilot, task=number, values=values, reasons=tuple(reasons)
             )
             found.append(change)
     return found
+
+
+def _made_it_so(task: Document, entries: Sequence[Entry]) -> Iterator[Fact]:
+    """Yield the entry that gave a task its state: the first that all later ones keep."""
+    so, found = (task.get("task"), task.get("state")), None
+    for entry in entries:
+        act = entry.act
+        if isinstance(act, FlightSet) and act.flight == task.get("flight"):
+            rows = act.settings.get("task", ())
+            states = [(row.get("number"), row.get("state")) for row in rows]
+            found = (found or entry) if so in states else None
+    if found is not None:
+        yield _entry_made(found, inner(found.act.thing))
 
 
 _MEASURES = {"m": Measure.LENGTH, "deg": Measure.ANGLE, "km2": Measure.AREA}
@@ -218,7 +239,9 @@ def _values(
             name=name, before=old.get(name), after=new.get(name), measure=measure
         )
         for name in names
-        if old.get(name) != new.get(name) and (old or new.get(name) != 0)
+        if old.get(name) != new.get(name)
+        and (old or new.get(name) != 0)
+        and (new or old.get(name) != 0)
     )
 
 
@@ -408,13 +431,18 @@ def _by_pilot(
         pilot, task = _about(entry, by_id)
         if pilot is not None:
             what = inner(fact(f"thing-{entry.kind}", name=pilot_value(pilot)))
-            named = {"who": words(entry.who), "entry": words(entry.label)}
-            told = fact("entry-made", what=what, **named)
-            if entry.why:
-                why = inner(fact("because", why=words(entry.why)))
-                told = fact("entry-made-because", what=what, why=why, **named)
-            found.setdefault(pilot, []).append((task, told))
+            found.setdefault(pilot, []).append((task, _entry_made(entry, what)))
     return found
+
+
+def _entry_made(entry: Entry, what: Stated) -> Fact:
+    """State who made an entry of something, and why."""
+    named = {"what": what, "who": words(entry.who), "entry": words(entry.label)}
+    if not entry.why:
+        return fact("entry-made", **named)
+    return fact(
+        "entry-made-because", why=inner(fact("because", why=words(entry.why))), **named
+    )
 
 
 def _about(

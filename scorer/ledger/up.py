@@ -12,6 +12,8 @@ from functools import cached_property
 from itertools import accumulate
 from typing import Any
 
+from scorer.facts import Fact, fact, number, term
+from scorer.facts import task as task_value
 from scorer.ledger.acts import Published, Stage
 from scorer.ledger.changes import changes
 from scorer.ledger.entry import utc_text
@@ -128,6 +130,27 @@ def where_tasks_stand(puts: Iterable[Put], tree: Tree) -> tuple[Up, ...]:
             put = None
         found.append(Up(task=task["task"], put=put))
     return tuple(found)
+
+
+def taken_back(puts: Sequence[Put], now: Put) -> tuple[Fact, ...]:
+    """State which tasks a publication takes back from the stage they stand at."""
+    held, then = standing(puts), standing((*puts, now))
+    return tuple(
+        _taken_back(task, put, then.get(task))
+        for task, put in sorted(held.items())
+        if task not in then or _ORDER.index(then[task].stage) < _ORDER.index(put.stage)
+    )
+
+
+def _taken_back(task: int, was: Put, now: Put | None) -> Fact:
+    told = {
+        "task": task_value(task),
+        "stage": term(f"state-{was.stage}"),
+        "version": number(was.version),
+    }
+    if now is None:
+        return fact("stage-gone", **told)
+    return fact("stage-back", now=term(f"state-{now.stage}"), **told)
 
 
 def tree_up(puts: Iterable[Put], tasks: Iterable[int]) -> dict[str, Any] | None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from scorer.event.model import Event
+from scorer.facts import Fact
 from scorer.ledger.acts import Stage
 from scorer.ledger.changes import Change
 from scorer.ledger.entry import Entry, sha256_of, utc_text
@@ -27,7 +28,7 @@ from scorer.ledger.publish import (
     whole_second,
 )
 from scorer.ledger.replay import Publication
-from scorer.ledger.up import Put, Up, moment_of, where_tasks_stand
+from scorer.ledger.up import Put, Up, moment_of, taken_back, where_tasks_stand
 from scorer.scoring.analysis import Tracks as TracksOfResults
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import Results
@@ -49,6 +50,8 @@ class Prepared:
     """Why not, each with what to do; empty = it can be published."""
     changes: tuple[Change, ...]
     """Against the last version that is up."""
+    taken_back: tuple[Fact, ...]
+    """Which tasks it takes back from the stage they stand at."""
 
 
 def prepare(
@@ -84,7 +87,8 @@ def prepare(
         complaints_until=complaints_until(computed, stage, complaint_s, now),
         read=lambda: computed.tree,
     )
-    voice = computed.voice
+    voice, up = computed.voice, what_is_up(state, read)
+    back = taken_back(up, put)
     results_sha256 = sha256_of(computed.document)
     stamp = Stamp(
         state=Binding(stage.value),
@@ -95,12 +99,12 @@ def prepare(
         complaint_end=put.complaints_until,
         results_sha256=results_sha256,
         head=str(Head.of(computed.state.entries, results_sha256)),
-        changes=tuple(voice.say(change.says) for change in changed),
+        changes=tuple(map(voice.say, (*back, *(c.says for c in changed)))),
         scope=wanted,
         tasks=tuple(
             map(
                 stage_of_task,
-                where_tasks_stand((*what_is_up(state, read), put), put.tree),
+                where_tasks_stand((*up, put), put.tree),
             )
         ),
         earlier=tuple(
@@ -110,7 +114,13 @@ def prepare(
         ),
         site_url=site_url,
     )
-    return Prepared(computed=computed, stamp=stamp, refusals=reasons, changes=changed)
+    return Prepared(
+        computed=computed,
+        stamp=stamp,
+        refusals=reasons,
+        changes=changed,
+        taken_back=back,
+    )
 
 
 def stage_of_task(up: Up) -> TaskStage:

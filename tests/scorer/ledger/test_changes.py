@@ -2,7 +2,7 @@ import copy
 
 import pytest
 
-from scorer.ledger.acts import MarkKeyed, Undone
+from scorer.ledger.acts import FlightSet, MarkKeyed, Undone
 from scorer.ledger.changes import changes
 from scorer.ledger.entry import NO_ENTRY, Draft, Link, seal
 from scorer.scoring.document import compared
@@ -91,6 +91,30 @@ def test_a_keying_that_changed_is_the_reason_and_others_moved_by_it(before, afte
         (None, ["see task 1"]),
         (None, ["see task 1"]),
     ]
+
+
+def test_a_cancelled_task_says_who_cancelled_it_and_takes_its_numbers_down(
+    before, after
+):
+    """Its results.json has the task still, with nobody before anybody."""
+    after["tasks"][0]["state"] = "cancelled"
+    after["tasks"][0]["scores"] = [a_score(n, 1, None, 0, group="B") for n in (7, 8)]
+    made = []
+    told = (("flown", "set down"), ("cancelled", "thermals"), ("cancelled", "typo"))
+    for number, (state, why) in enumerate(told, start=1):
+        settings = {"task": [{"number": 1, "state": state}]}
+        draft = Draft(act=FlightSet(flight="1", settings=settings), why=why)
+        link = Link(desk=HALL, number=number, tick=number, prev=NO_ENTRY)
+        made.append(seal(draft, link, who="ann", when=Watch()()))
+
+    seven, eight, *_ = changes(before, after, entries=made)
+
+    for change, points in ((seven, 1000), (eight, 900)):
+        assert said(change.values[-1]) == f"score {points} → none"
+        assert lines(change.reasons) == [
+            "the task flown → cancelled",
+            "flight 1 by ann because: thermals",
+        ]
 
 
 def test_a_penalty_is_named_with_its_ruling_and_reason(before, after):

@@ -10,7 +10,7 @@ from scorer.event.build import build_event
 from scorer.ledger import publish as publishing
 from scorer.ledger.acts import FlightSet, MarkKeyed, PilotSet, Stage, Withdrawn
 from scorer.ledger.convert import to_drafts
-from scorer.ledger.corrections import with_number, withdrawn
+from scorer.ledger.corrections import task_state, with_number, withdrawn
 from scorer.ledger.event_commands import compute
 from scorer.ledger.numbers import numbers_since, under_new, with_other_numbers
 from scorer.scoring.analysis import Tracks
@@ -134,6 +134,24 @@ def test_standings_that_are_provisional_have_no_time_for_complaints(ledger):
         whole.stamp.complaint_end
     )
     assert whole.edition == f"{whole.standings_headline} · {whole.published}"
+
+
+def test_a_version_says_first_which_tasks_it_takes_back(ledger):
+    up(ledger, Stage.OFFICIAL, 2)
+    assert up(ledger, Stage.PROVISIONAL).stamp.changes == ()  # it stays official
+
+    row = {"task": "2", "pilot": "4", "method": "tape", "distance": "9", "by": "K"}
+    ledger.record(MarkKeyed(flight="f2", fields={**row, "settles": "read again"}))
+    first, *_ = up(ledger, Stage.PROVISIONAL).stamp.changes
+    assert first == "Task 2 is taken back: Official, version 1 → Provisional"
+
+    drafts = task_state(ledger.state(), 2, "cancelled", "the jury's decision")
+    ledger.record_all(drafts)
+    first, *rest = up(ledger, Stage.PROVISIONAL).stamp.changes
+    assert first == "Task 2 is taken down: Provisional, version 3 → nothing up"
+    (pilot, *_) = [told for told in rest if "Task 2" in told or "task 2" in told]
+    assert "because: the jury's decision" in pilot
+    assert " 0 → none" not in pilot
 
 
 def test_what_changed_since_it_was_put_up_is_a_draft(ledger):
