@@ -37,7 +37,7 @@ from scorer.scoring.results import (
     Score,
     TaskResult,
 )
-from scorer.scoring.ties import Tie, part
+from scorer.scoring.ties import Tie, part, rounded_alike
 from scorer.tasks.base import Measured
 
 
@@ -148,6 +148,7 @@ class _Ranked:
         greatest = kind.best == "greatest"
         results = {p.entry.pilot: p.result for p in placed if p.result is not None}
         ties = _ties(placed, results, book)
+        alike = _alike(placed, results, kind, book)
         formula, pointed = award(
             results,
             [p.entry.pilot for p in placed if p.group is Group.B],
@@ -164,6 +165,7 @@ class _Ranked:
         def score(own: _Placed) -> Score:
             pilot = own.entry.pilot
             points, tie = pointed.get(pilot), ties.get(pilot)
+            own = alike.get(pilot, own)
             parts = (own, points, last, tie, cancelled)
             return keep.same(
                 ("score", task.number, pilot),
@@ -342,6 +344,25 @@ def _result(
     by = Value(measure, shift)
     steps.append(fact(f"step-result-{kept}", measured=before, penalty=by, result=after))
     return result, shown
+
+
+def _alike(
+    placed: Sequence[_Placed],
+    results: Mapping[int, Fraction],
+    kind: TaskKind,
+    book: RuleBook,
+) -> dict[int, _Placed]:
+    """Return those equal by rounding alone, with a step that says so.
+
+    People read a taped result as it was taped, and would find another rank just.
+    """
+    read = {p.entry.pilot: p.shown for p in placed if p.shown is not None}
+    told = rounded_alike(results, read, decimals_of(kind, book))
+    return {
+        p.entry.pilot: replace(p, steps=(*p.steps, told[p.entry.pilot]))
+        for p in placed
+        if p.entry.pilot in told
+    }
 
 
 def _score(

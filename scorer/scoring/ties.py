@@ -5,8 +5,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from scorer.facts import Fact, Step, fact, moment, pilot, several
-from scorer.rounding import whole
+from scorer.facts import Fact, Step, fact, moment, number, pilot, several
+from scorer.rounding import Rounded, whole
 from scorer.scoring.results import MarkResult, TaskResult
 from scorer.tasks.points import LANDING_MARK, LAUNCH_MARK
 
@@ -37,26 +37,49 @@ def part(
     results: Mapping[int, Fraction], marks: Mapping[int, Sequence[MarkResult]]
 ) -> dict[int, Tie]:
     """Part equal results by the earlier drop, where the times of all of them are known."""
-    equal = defaultdict(list)
-    for number, result in results.items():
-        equal[result].append(number)
     found = {}
-    for tied in equal.values():
+    for tied in _equal(results).values():
         if len(tied) > 1:
-            drops = {number: first_drop(marks[number]) for number in tied}
-            found.update({number: _tie(number, drops) for number in tied})
+            drops = {own: first_drop(marks[own]) for own in tied}
+            found.update({own: _tie(own, drops) for own in tied})
     return found
 
 
 def _tie(own: int, drops: Mapping[int, int | None]) -> Tie:
-    others = several(pilot(number) for number in drops if number != own)
+    others = several(pilot(other) for other in drops if other != own)
     at = drops[own]
-    unknown = [number for number, drop in drops.items() if drop is None]
+    unknown = [other for other, drop in drops.items() if drop is None]
     if at is None or unknown:
         known = several(map(pilot, unknown))
         step = fact("tie-stays", others=others, unknown=known)
         return Tie(drop_s=0, step=step)
     return Tie(drop_s=at, step=fact("tie-parted", others=others, at=moment(at)))
+
+
+def rounded_alike(
+    results: Mapping[int, Fraction], read: Mapping[int, Fraction], decimals: int
+) -> dict[int, Step]:
+    """Tell of results that people read differently why they are equal: by rounding.
+
+    `results` are as ranked, in metres with so many decimals; `read` as people read them.
+    """
+    found = {}
+    for result, tied in _equal(results).items():
+        if len({read[number] for number in tied}) < 2:
+            continue
+        each = number(Rounded(result, decimals))
+        for own in tied:
+            others = several(pilot(other) for other in tied if other != own)
+            found[own] = fact("tie-rounded", others=others, metres=each)
+    return found
+
+
+def _equal(results: Mapping[int, Fraction]) -> Mapping[Fraction, Sequence[int]]:
+    """Return who has each result."""
+    equal = defaultdict(list)
+    for own, result in results.items():
+        equal[result].append(own)
+    return equal
 
 
 def left_tied(task: TaskResult) -> Iterator[tuple[tuple[int, ...], Fact]]:

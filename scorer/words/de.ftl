@@ -470,6 +470,7 @@ points-by-rank = Platz { $rank }, ab dem mittleren Platz { $median }: 1000 × ({
 points-across-median = mittlere Punkte der Plätze { $first } bis { $last }: vor dem mittleren Platz { $median } je { $median_points } Punkte, ab ihm nach dem Platz von { $entered }: { $points } Punkte
 class-of-one = Nach den Regeln wird jede Klasse für sich gewertet, und dieser Pilot ist allein in Klasse { $name }. Nachsehen, ob die Klasse wie die anderen geschrieben ist.
 without-class = Nach den Regeln wird jede Klasse für sich gewertet, und hier ist keine Klasse eingetragen. Sie werden vorerst unter sich gereiht. Die Klasse eintragen.
+tie-rounded = gleich mit { $others }: Ergebnisse zählen in Metern, gerundet, je { $metres } m
 tie-parted = gleiches Ergebnis wie { $others }: der frühere erste Abwurf hat den besseren Platz, hier um { $at }
 tie-stays = gleiches Ergebnis wie { $others }: vom ersten Abwurf von { $unknown } ist keine Zeit bekannt; sie teilen den Platz
 tie-not-parted = { $pilots } haben dasselbe Ergebnis, und nach den Regeln trennt sie der frühere erste Abwurf. Vom ersten Abwurf von { $unknown } ist keine Zeit bekannt; sie teilen vorerst den Platz. Die Zeit eintragen.
@@ -1916,7 +1917,7 @@ remark-entered-once = nur von einer Person eingetragen
 amount-not-counted = { $amount } (zählt nicht)
 and-event-points = { $penalty } (und { $points } von der Summe)
 worth-measuring = Nachmessen lohnt: { $better } und { $worse } (ihre Reihenfolge ist falsch mit Wahrscheinlichkeit { $chance })
-worth-measuring-equal = Nachmessen lohnt: { $better } und { $worse } (gleich, wie veröffentlicht)
+worth-measuring-equal = Nachmessen lohnt: { $better } und { $worse } (als gleich gewertet)
 in-brackets = { $count ->
     [one] Die beste Aufgabe zählt; andere stehen in Klammern.
    *[other] Die besten { $count } Aufgaben zählen; andere stehen in Klammern.

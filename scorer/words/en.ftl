@@ -472,6 +472,7 @@ points-by-rank = place { $rank }, from the median place { $median } on: 1000 × 
 points-across-median = mean points of places { $first } to { $last }: before the median place { $median } { $median_points } points each, from it on by place of { $entered }: { $points } points
 class-of-one = The rules score each class by itself, and this pilot is alone in class { $name }. Look whether the class is spelt like the others'.
 without-class = The rules score each class by itself, and no class is entered here. They are ranked among themselves for now. Enter the class.
+tie-rounded = equal with { $others }: results count in metres as rounded, { $metres } m each
 tie-parted = same result as { $others }: the earlier first drop has the better place, here at { $at }
 tie-stays = same result as { $others }: no time is known of the first drop of { $unknown }, so they share the place
 tie-not-parted = { $pilots } have the same result, and the rules part them by the earlier first drop. No time is known of the first drop of { $unknown }, so they share the place for now. Enter the time.
@@ -1918,7 +1919,7 @@ remark-entered-once = entered by one person only
 amount-not-counted = { $amount } (not counted)
 and-event-points = { $penalty } (and { $points } of the total)
 worth-measuring = Worth measuring again: { $better } and { $worse } (their order is wrong with a chance of { $chance })
-worth-measuring-equal = Worth measuring again: { $better } and { $worse } (equal as published)
+worth-measuring-equal = Worth measuring again: { $better } and { $worse } (equal as ranked)
 in-brackets = { $count ->
     [one] The best task counts; others stand in brackets.
    *[other] The best { $count } tasks count; others stand in brackets.

@@ -232,4 +232,4 @@ def test_equal_results_are_not_called_a_wrong_order(tmp_path, capsys):
     main(["score", str(folder), "--task", "1"])
 
     out = capsys.readouterr().out
-    assert re.search(r"again: 2 .* and 3 .*\(equal as published\)", out)
+    assert re.search(r"again: 2 .* and 3 .*\(equal as ranked\)", out)

@@ -99,6 +99,24 @@ def test_an_imperial_event_rounds_and_ranks_in_its_own_step():
     assert inches == [Fraction(643, 4), Fraction(321, 2), Fraction(643, 4), 240]
 
 
+def test_results_that_only_rounding_makes_equal_say_so():
+    """Equal results that read differently would look like a mistake.
+
+    By hand: 13 ft 4 5/8 in is 4.0799 m, 13 ft 4.6 in 4.0792 m: both 4.08 m.
+    """
+    results = taped(
+        "13 ft 4 5/8 in", "13 ft 4.6 in", "20 ft", "20 ft", units="imperial"
+    )
+    told = {
+        pilot: [results.voice.say(step) for step in own.steps]
+        for pilot, own in by_pilot(results).items()
+    }
+
+    assert any("2" in line and "4.08 m" in line for line in told[1])
+    assert any("1" in line and "4.08 m" in line for line in told[2])
+    assert not any(" m each" in line for pilot in (3, 4) for line in told[pilot])
+
+
 def test_a_step_in_inches_says_nothing_in_a_metric_event():
     found = by_pilot(taped("4.081", "9", rules=STEPPED))
 
