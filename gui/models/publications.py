@@ -124,5 +124,5 @@ COMPLAINT_COLUMNS = (
     TableColumn("Complaint", lambda r: r.complaint.act.text, width=34),
     TableColumn("Answer", lambda r: r.answer, width=40),
     TableColumn("Pilot", lambda r: r.name, width=24),
-    TableColumn("At", lambda r: r.complaint.entry.order, text=lambda r: r.at),
+    TableColumn("At", lambda r: r.complaint.filed.order, text=lambda r: r.at),
 )

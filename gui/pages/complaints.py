@@ -29,10 +29,10 @@ from gui.widgets import choice, field, held, label, refill, say
 from scorer.event.matter import Matter
 from scorer.event.model import Level, Outcome
 from scorer.facts import fact, inner, pilot, term, words
-from scorer.ledger.acts import ComplaintDecided, ComplaintFiled
+from scorer.ledger.acts import ComplaintFiled
 from scorer.ledger.cells import whole_number
 from scorer.ledger.entry import Draft
-from scorer.ledger.filing import filing
+from scorer.ledger.filing import answering, filing
 from scorer.words.voice import Voice
 
 FORM = "complaint"
@@ -359,14 +359,15 @@ class ComplaintsPage(Page):
         self.fault.setVisible(bool(fault))
         if fault or not isinstance(row, ComplaintRow):
             return
-        act = ComplaintDecided(
-            complaint=row.complaint.entry.hash, verdict=Outcome(verdict)
-        )
-        self.session.record(act, why=reason)
+        if (snapshot := self.snapshot) is None:
+            return
+        answer = Outcome(verdict)
+        draft = answering(snapshot.state, row.complaint, answer, reason)
+        self.session.record_all([draft])
         self._drop_answer()
         own = row.complaint
         of = {"level": term(own.level), "pilot": pilot(own.act.pilot)}
-        verdict = words(outcome_word(act.verdict))
+        verdict = words(outcome_word(answer))
         self.tell(fact("complaint-answered-so", verdict=verdict, **of))
         self.list.setFocus()
 

@@ -16,9 +16,9 @@ from scorer.event.moments import EventTime, told_again, zone_of
 from scorer.event.raw import RawRow
 from scorer.facts import count, fact, words
 from scorer.ledger import api
-from scorer.ledger.acts import ComplaintDecided, Verdict
+from scorer.ledger.acts import Verdict
 from scorer.ledger.engine import is_url
-from scorer.ledger.filing import filing
+from scorer.ledger.filing import answering, filing
 from scorer.words.voice import Voice
 
 
@@ -193,14 +193,21 @@ def run_decide(given: argparse.Namespace) -> int:
     """Record an outcome."""
     with api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger:
         clock_caution(ledger, Voice())
-        complaint = _find(api.sound(ledger.state()).state.complaints, given.number)
+        before = api.sound(ledger.state()).state
+        complaint = _find(before.complaints, given.number)
         verdict = Verdict(given.verdict.replace("-", " "))
-        act = ComplaintDecided(complaint=complaint.entry.id, verdict=verdict)
-        entry = ledger.record(act, why=given.why)
+        draft = answering(before, complaint, verdict, given.why)
+        (entry,) = ledger.record_all([draft])
         state = api.sound(ledger.state()).state
         after = next(c for c in state.complaints if c.number == complaint.number)
         protests = _protests(after, _protest_s(state))
     say(f"{verdict}, {_at(entry.when, state.zone)}, entry {entry.label}")
+    if complaint.decided is not None:
+        was = {
+            "verdict": words(complaint.decided.verdict),
+            "why": words(complaint.reason),
+        }
+        say(Voice().say(fact("answered-anew", by=words(complaint.decided_by), **was)))
     for line in protests:
         say(line.strip())
     if verdict is Verdict.UPHELD:

@@ -5,7 +5,7 @@ its entry.
 """
 
 import json
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from itertools import count
@@ -33,7 +33,10 @@ class Complaint:
     """A complaint or protest, and its answer if it has one."""
 
     entry: Entry
+    """The entry that holds: another than `filed` where it was corrected."""
     act: ComplaintFiled
+    filed: Entry
+    """The entry that it was filed with: answers and protests name it for good."""
     outcome: Entry | None
     decided: ComplaintDecided | None
     number: int
@@ -55,19 +58,19 @@ class Complaint:
     @property
     def filed_by(self) -> str:
         """Who took it down; empty = an imported row did not say."""
-        return self.act.by if self.act.source else self.act.by or self.entry.who
+        return self.act.by if self.act.source else self.act.by or self.filed.who
 
     @property
     def filed_at(self) -> str:
         """When it was filed, local time; empty = an imported row did not say."""
         if self.act.at or self.act.source:
             return self.act.at
-        return local(self.entry, self.zone)
+        return local(self.filed, self.zone)
 
     @property
     def note(self) -> str:
         """What was noted as it was filed, that it came late, say."""
-        return self.act.extra.get("note", "") if self.act.source else self.entry.why
+        return self.act.extra.get("note", "") if self.act.source else self.filed.why
 
     @property
     def decided_by(self) -> str:
@@ -139,21 +142,28 @@ class Complaint:
 
 
 def answered(
-    filed: Sequence[tuple[Entry, ComplaintFiled]],
+    held: Sequence[tuple[Entry, ComplaintFiled]],
     answers: Mapping[EntryId, tuple[Entry, ComplaintDecided]],
+    first: Callable[[EntryId], Entry | None],
     zone: ZoneInfo,
 ) -> tuple[Complaint, ...]:
-    """Put complaints and their answers together, with a number each."""
+    """Put complaints and their answers together, with a number each.
+
+    `first` returns the entry that a complaint was filed with, of any version of it, by
+    which `answers` are found.
+    """
     found: dict[EntryId, Complaint] = {}
-    for (entry, act), number in zip(filed, _numbers(filed), strict=True):
-        outcome, decided = answers.get(entry.hash, (None, None))
-        found[entry.hash] = Complaint(
+    for (entry, act), number in zip(held, _numbers(held), strict=True):
+        filed, against = first(entry.hash) or entry, first(act.against)
+        outcome, decided = answers.get(filed.hash, (None, None))
+        found[filed.hash] = Complaint(
             entry=entry,
             act=act,
+            filed=filed,
             outcome=outcome,
             decided=decided,
             number=number,
-            against=found.get(act.against),
+            against=found.get(against.hash) if against else None,
             zone=zone,
         )
     return tuple(found.values())
@@ -215,7 +225,7 @@ def complaint_drafts(
             yield draft
             name = to_come(draft)
         else:
-            name = old.entry.hash
+            name = old.filed.hash
         if item.number is not None:
             named[item.number] = name
         if item.outcome and not (old and _same_answer(old, item.row)):

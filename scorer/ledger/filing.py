@@ -1,4 +1,4 @@
-"""A complaint or protest as somebody files it now: what it is about, and if it comes late.
+"""A complaint or protest as somebody files or answers it now, and if it comes late.
 
 One that comes late is recorded all the same; whether it is heard is for officials.
 """
@@ -6,9 +6,9 @@ One that comes late is recorded all the same; whether it is heard is for officia
 from collections.abc import Sequence
 from datetime import datetime
 
-from scorer.event.model import Event, Level
+from scorer.event.model import Event, Level, Outcome
 from scorer.facts import Fact, fact, moment
-from scorer.ledger.acts import ComplaintFiled, EntryId
+from scorer.ledger.acts import ComplaintDecided, ComplaintFiled, EntryId
 from scorer.ledger.disputes import Complaint
 from scorer.ledger.entry import Draft
 from scorer.ledger.publish import complaint_end
@@ -40,9 +40,15 @@ def filing(
         task=task,
         publication=up.entry.id if up else EntryId(""),
         level=Level.PROTEST if against else Level.COMPLAINT,
-        against=against.entry.id if against else EntryId(""),
+        against=against.filed.id if against else EntryId(""),
     )
     return Draft(act=act, why="" if late is None else Voice.of(event).say(late))
+
+
+def answering(state: State, own: Complaint, verdict: Outcome, why: str) -> Draft:
+    """Return the entry that answers a complaint, in the place of all answers there are."""
+    act = ComplaintDecided(complaint=own.filed.hash, verdict=verdict)
+    return Draft(act=act, why=why, replaces=state.answers(own))
 
 
 def _about(publications: Sequence[Publication], task: int | None) -> Publication | None:

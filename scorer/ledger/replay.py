@@ -8,6 +8,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import chain
 from pathlib import PurePosixPath
 from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
@@ -232,11 +233,34 @@ class State:
     def complaints(self) -> tuple[Complaint, ...]:
         """All complaints that were not withdrawn by mistake, with their answers."""
         answers = {
-            act.complaint: (current.entry, act)
+            filed.hash: (current.entry, act)
             for current, act in self.all_of(ComplaintDecided)
+            if (filed := self._first(act.complaint)) is not None
         }
-        filed = [(c.entry, act) for c, act in self.all_of(ComplaintFiled)]
-        return answered(filed, answers, self.zone)
+        held = [(c.entry, act) for c, act in self.all_of(ComplaintFiled)]
+        return answered(held, answers, self._first, self.zone)
+
+    def answers(self, complaint: Complaint) -> tuple[EntryId, ...]:
+        """Return the answers to a complaint, those too that clash and so count for none."""
+
+        def of_it(act: Act) -> bool:
+            named = act.complaint if isinstance(act, ComplaintDecided) else EntryId("")
+            return bool(named) and self._first(named) == complaint.filed
+
+        held = (c.ids for c, act in self.all_of(ComplaintDecided) if of_it(act))
+        clashing = (
+            tuple(entry.hash for entry in conflict.entries)
+            for conflict in self.conflicts
+            if any(of_it(entry.act) for entry in conflict.entries)
+        )
+        return tuple(dict.fromkeys(chain(*held, *clashing)))
+
+    def _first(self, name: EntryId) -> Entry | None:
+        """Return the first version of what an entry holds; None where it is not here."""
+        item = self.by_id.get(name)
+        while item is not None and (earlier := item.entry.replaces):
+            item = self.by_id.get(earlier[0])
+        return None if item is None else item.entry
 
     @property
     def note_rows(self) -> tuple[RawRow, ...]:

@@ -1296,6 +1296,7 @@ filed-late = Die Zeit für Beschwerden endete um { $until }.
 filed-on-protest = Er betrifft einen Protest, keine Beschwerde.
 filed-on-open = Die Beschwerde, um die es geht, ist noch nicht beantwortet.
 protested-late = Die Zeit für Proteste endete um { $until }.
+answered-anew = An Stelle von: { $verdict } durch { $by }: { $why }
 heard-or-not = { $late } Das ist eingetragen; ob es angehört wird, entscheiden Offizielle.
 refused-complaint-time = Die Zeit für Beschwerden läuft bis { $until }. Abwarten.
 refused-changed = { $scores ->

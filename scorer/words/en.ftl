@@ -1298,6 +1298,7 @@ filed-late = The time to complain ended at { $until }.
 filed-on-protest = It is about a protest, not about a complaint.
 filed-on-open = The complaint it is about is not answered yet.
 protested-late = The time to protest ended at { $until }.
+answered-anew = In the place of: { $verdict } by { $by }: { $why }
 heard-or-not = { $late } It is recorded, and whether it is heard is for officials.
 refused-complaint-time = The time to complain runs until { $until }. Wait for it.
 refused-changed = { $scores ->

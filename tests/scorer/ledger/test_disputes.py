@@ -23,8 +23,11 @@ from scorer.ledger.acts import (
     to_payload,
 )
 from scorer.ledger.convert import to_drafts
+from scorer.ledger.corrections import with_number
 from scorer.ledger.event_commands import left_behind
+from scorer.ledger.filing import answering
 from scorer.ledger.gate import read_act
+from scorer.ledger.merge import merge_into
 from tests.helpers import said
 from tests.scorer.ledger.ledger_desks import (
     FIELD,
@@ -254,6 +257,54 @@ def test_faulty_rows_never_become_entries():
 
     with pytest.raises(InputError, match="what the pilot says"):
         to_drafts(raw)
+
+
+def test_a_pilot_with_another_number_keeps_complaint_answer_and_protest(
+    ledger, tmp_path
+):
+    """The entry with the new number is another one than the answer names."""
+    dispute(ledger)
+    before = ledger.state().complaints
+    (tmp_path / "copy").write_bytes((tmp_path / "e").read_bytes())
+    ledger.record_all(with_number(ledger.state(), 2, 22, "typed wrongly"))
+    with open_at(tmp_path / "copy", FIELD) as field:  # has not heard of it
+        (_, open_one) = field.state().complaints
+        field.record_all(
+            [answering(field.state(), open_one, Verdict.UPHELD, "seen on the photo")]
+        )
+        merge_into(ledger.store, [field.store])
+
+    complaint, protest = ledger.state().complaints
+    assert (complaint.act.pilot, protest.act.pilot) == (22, 22)
+    for own, was in ((complaint, before[0]), (protest, before[1])):
+        told = ("filed_by", "filed_at", "note", "number")
+        assert [getattr(own, name) for name in told] == [
+            getattr(was, name) for name in told
+        ]
+    assert (complaint.reason, protest.reason) == ("taped twice", "seen on the photo")
+    assert protest.against == complaint
+
+
+def test_an_answer_takes_the_place_of_all_that_stand_or_clash(ledger, tmp_path):
+    dispute(ledger)
+    (tmp_path / "copy").write_bytes((tmp_path / "e").read_bytes())
+    with open_at(tmp_path / "copy", FIELD) as field:
+        for desk, verdict in ((ledger, Verdict.UPHELD), (field, Verdict.REJECTED)):
+            own = desk.state().complaints[1]
+            desk.record_all([answering(desk.state(), own, verdict, "heard")])
+        merge_into(ledger.store, [field.store])
+    first, clashing = ledger.state().complaints
+    assert clashing.is_open
+    assert len(ledger.state().conflicts) == 1
+
+    for own, verdict in ((first, Verdict.UPHELD), (clashing, Verdict.REJECTED)):
+        drafts = [answering(ledger.state(), own, verdict, "the jury")]
+        ledger.record_all(drafts)
+    found = ledger.state()
+    assert found.conflicts == ()
+    verdicts = [own.decided.verdict for own in found.complaints]
+    assert verdicts == [Verdict.UPHELD, Verdict.REJECTED]
+    assert {own.reason for own in found.complaints} == {"the jury"}
 
 
 def test_a_batch_that_fails_leaves_neither_complaint_nor_answer(ledger, monkeypatch):
