@@ -30,17 +30,38 @@ def page_closing(closes: Closes) -> str:
     return CLOSED_ON[closes]
 
 
-TO_ENTER = frozenset({"mark-missing", "hidden-until-entered-twice"})
-"""What is closed by entering a mark, whatever is compared of others."""
-ABOUT_RULES = frozenset(
-    {
-        "minimum-of-nothing",
-        "tolerance-eats-minimum",
-        "least-time-long",
-        "low-flight-pays",
-    }
+ABOUT_RULES = (
+    "minimum-of-nothing",
+    "tolerance-eats-minimum",
+    "least-time-long",
+    "low-flight-pays",
 )
 """What matters of safety may say of a rule rather than of a task: it is answered there."""
+ELSEWHERE: Mapping[str, Closes] = MappingProxyType(
+    {
+        **dict.fromkeys(ABOUT_RULES, Closes.RULES),
+        **dict.fromkeys(
+            ("ruling-meets-nothing", "ruling-on-no-kind", "penalty-added-again"),
+            Closes.JOURNAL,
+        ),
+        **dict.fromkeys(
+            (
+                "mark-missing",
+                "hidden-until-entered-twice",
+                "keyed-once-only",
+                "cannot-be-reduced",
+                "survey-open",
+            ),
+            Closes.MARKS,
+        ),
+        "mark-of-not-flown": Closes.REPORTS,
+    }
+)
+"""What is closed elsewhere than others of its kind, by what it says; the first counts.
+
+A mark that one person entered is nothing to compare yet; a decision on what is found no
+more stands in no list of infringements, but in the journal, where it is reverted.
+"""
 
 
 def rule_of(matter: Matter) -> str:
@@ -53,9 +74,14 @@ def rule_of(matter: Matter) -> str:
 MINIMUM = "floor.height"
 
 
+def closed_at(matter: Matter) -> Closes:
+    """Tell where a matter is closed: by what it says, else as others of its kind."""
+    said = {matter.says.kind, *(one.says.kind for one in matter.each)}
+    return next(
+        (at for kind, at in ELSEWHERE.items() if kind in said), matter.kind.closes
+    )
+
+
 def page_of(matter: Matter) -> str:
     """Return the name of the page on which a matter is closed."""
-    said = {matter.says.kind, *(one.says.kind for one in matter.each)}
-    if said & ABOUT_RULES:
-        return page_closing(Closes.RULES)
-    return page_closing(Closes.MARKS if said & TO_ENTER else matter.kind.closes)
+    return page_closing(closed_at(matter))

@@ -19,9 +19,10 @@ from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.view import TableView
 from gui.widgets import field, label, say
+from scorer.event.matter import Matter
 from scorer.facts import count, fact, words
 from scorer.facts import pilot as pilot_value
-from scorer.ledger.acts import NoteMade
+from scorer.ledger.acts import NoteMade, RulingMade
 from scorer.ledger.api import Audit, Merged, archive, merge_files, verify_target
 from scorer.ledger.engine import is_url
 from scorer.words.voice import Voice
@@ -130,9 +131,28 @@ class DesksPage(ListPage):
             self._saying.stop()
 
     def lead_to(self, what: Any) -> None:
-        """Show the entries about one pilot."""
-        if isinstance(what, int):
-            self._show_only(what)
+        """Show the entries about one pilot; of a matter, the decision that it is about."""
+        pilot = what if isinstance(what, int) else getattr(what, "pilot", None)
+        if isinstance(pilot, int):
+            self._show_only(pilot)
+        if isinstance(what, Matter):
+            self._choose_decision(what)
+
+    def _choose_decision(self, matter: Matter) -> None:
+        """Choose the last decision in a task that is on nothing found, and still stands."""
+        scored = self.session.results
+        results = scored.results if scored else None
+        found = {r.finding.id for r in results.findings} if results else set()
+        about = (str(matter.task), str(matter.pilot))
+
+        def wanted(row: EntryRow) -> bool:
+            if not isinstance(row.act, RulingMade) or row.stands:
+                return False
+            given = row.act.fields
+            whose = (given.get("task", ""), given.get("pilot", ""))
+            return whose == about and given.get("finding", "") not in found
+
+        self.table.choose_where(wanted)
 
     def forget(self) -> None:
         """The event is closed: show everything again."""

@@ -30,9 +30,19 @@ from gui.seen import see
 from scorer import facts
 from scorer.event.matter import KINDS, SAFETY, Closes, Matter
 from scorer.facts import Fact
-from scorer.ledger.acts import MatterAccepted, NoteMade
+from scorer.ledger.acts import MatterAccepted, NoteMade, RulingMade
+from scorer.ledger.api import Ledger, new_desk
 from scorer.words.voice import Voice
-from tests.gui.helpers import enter, key_mark, page, press, settled, type_text
+from tests.gui.helpers import (
+    enter,
+    key_mark,
+    page,
+    press,
+    settled,
+    type_text,
+    write,
+)
+from tests.gui.test_blind import first_entry, twice
 
 ALT = Qt.KeyboardModifier.AltModifier
 
@@ -341,3 +351,64 @@ def test_a_row_is_made_once_as_long_as_its_matter_says_the_same(desk):
     assert [r.key for r in rows.of(found, desk.session.titles)] == [
         r.key for r in first
     ]
+
+
+def test_a_mark_that_one_person_entered_waits_on_enter_marks(qtbot, window, small):
+    """Nothing differs yet: Compare entries counted it and said that nothing was there."""
+    with Ledger.open(str(small), desk=new_desk("press"), who="Merel") as opened:
+        twice(opened)
+        first_entry(opened)
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
+        window.open_target(str(small), "Merel")
+    once = [
+        m
+        for row in window.session.matters.rows
+        for m in row.matter.each
+        if m.says.kind == "keyed-once-only"
+    ]
+    assert once
+    assert {page_of(m) for m in once} == {"keying"}
+    settle = page(window, "settle")
+    listed = sum(row.data.open for row in settle.rows.shown)
+    assert window.rail.counts.get("settle", 0) == listed
+
+
+def test_a_decision_whose_report_is_withdrawn_is_reverted_in_the_journal(qtbot, desk):
+    """Infringements lists what is found: nothing there could close it."""
+    notes = page(desk, "fieldnotes")
+    write({"What": "Ground contact", "Task": "task 2", "Pilot's number": "3"})
+    write({"Time": "06:30", "Note": "basket on the grass"})
+    enter()
+    settled(qtbot, desk)
+    findings = page(desk, "findings")
+    assert findings.rows.choose_where(lambda row: is_report(row, 3))
+    for key in (Qt.Key.Key_C, Qt.Key.Key_1):
+        press(key)
+    enter()
+    settled(qtbot, desk)
+    notes = page(desk, "fieldnotes")
+    notes.table.choose_where(lambda row: row.pilot == 3)
+    notes.table.setFocus()
+    press(Qt.Key.Key_Delete)
+    type_text("of another balloon")
+    enter()
+    settled(qtbot, desk)
+    home = page(desk, "matters")
+    assert home.rows.choose_where(lambda m: m.says.kind == "ruling-meets-nothing")
+    enter()
+    assert desk.page.name == "desks"
+    chosen = desk.page.table.row
+    assert isinstance(chosen.act, RulingMade)
+    assert chosen.pilots == {3}
+    press(Qt.Key.Key_Delete)
+    type_text("nothing is left of it")
+    enter()
+    settled(qtbot, desk)
+    said = {m.says.kind for row in desk.session.matters.rows for m in row.matter.each}
+    assert "ruling-meets-nothing" not in said
+
+
+def is_report(row, pilot):
+    """Tell whether a row is a ground contact of a pilot that only an observer saw."""
+    found = row.ruled.finding
+    return (found.pilot, found.kind.name) == (pilot, "ground-contact") and row.open
