@@ -116,9 +116,9 @@ def first_and_rest(said: str) -> tuple[str, str] | None:
 
     `67 ft where 75 ft is the minimum`, `not charged yet`; None where what is so is long.
     """
-    for stop in STOPS:
+    for stop, most in STOPS.items():
         first, _, rest = said.partition(stop)
-        if rest and first and len(first) <= MOST_FIRST:
+        if rest and first and len(first) <= most:
             return first, rest
     return None
 
@@ -131,8 +131,8 @@ def _where(matter: Matter, voice: Voice) -> str:
     return voice.word("home-whole-event")
 
 
-STOPS, MOST_FIRST = (". ", ": "), 40
-"""Where what is so may end, the better one first, and how long it may be."""
+STOPS = {". ": 40, ": ": 56}
+"""Where what is so may end, the better one first, and how long it may be there."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,8 @@
 """The one delegate of row lists: where words of a row stand, and how they are drawn.
 
 Columns are fitted to data, width and size of text: the number, the name (24 letters at
-most), the statement (which takes the rest), and where the row leads.
+most), the statement (which takes the rest), and where the row leads.  What is longer than
+its column goes on in the next line: nothing that is said is cut off.
 """
 
 from collections.abc import Sequence
@@ -17,7 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui.parts.signs import RowSign, paint
-from gui.parts.write import advance, write
+from gui.parts.write import advance, broken, write
 from gui.style import LOOK
 from gui.theme import BAR, BETWEEN, COLUMNS, INSIDE, Type
 
@@ -30,6 +31,8 @@ RIGHT = Qt.AlignmentFlag.AlignRight
 ONE, TWO, HEAD = 27, 42, 32
 """Heights of rows and headings, pixels at the first size of text."""
 SIGN_ROOM = 14
+APART = 4
+"""Above and beneath the lines of a row, together."""
 
 
 @dataclass(slots=True)
@@ -42,8 +45,40 @@ class Columns:
     at: int = 0
 
 
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """Lines under each other: of a name or statement, then of what stands beneath."""
+
+    lines: tuple[tuple[str, Type, bool, int], ...]
+    """Each with its size, whether it is bold, and its width."""
+
+    @classmethod
+    def of(cls, *texts: tuple[str, int, Type, bool]) -> "Stack":
+        """Break texts, each with its width, size and weight."""
+        return cls(
+            tuple(
+                (line, size, bold, room)
+                for text, room, size, bold in texts
+                for line in broken(text, room, size, bold=bold)
+            )
+        )
+
+    @property
+    def height(self) -> int:
+        """How high they are together, pixels."""
+        return sum(LOOK.metrics(size).height() for _, size, _, _ in self.lines)
+
+    def paint(self, painter: QPainter, x: float, y: float, ink: str) -> None:
+        """Write them; what stands beneath is paler."""
+        for text, size, bold, room in self.lines:
+            at = QRectF(x, y, room, LOOK.metrics(size).height())
+            colour = ink if size is Type.TEXT else LOOK.theme.muted
+            write(painter, at, text, size, colour, bold=bold)
+            y += at.height()
+
+
 class RowDelegate(QStyledItemDelegate):
-    """Draws rows, and tells what was too long for its room."""
+    """Draws rows, as high as what they say."""
 
     def __init__(self, rows: "RowList") -> None:
         super().__init__(rows)
@@ -74,11 +109,6 @@ class RowDelegate(QStyledItemDelegate):
             found.name = room - (found.at + LOOK.px(BETWEEN) if found.at else 0)
         self.columns = found
 
-    @property
-    def clipped(self) -> list[str]:
-        """Texts that do not fit into their columns."""
-        return [text for row in self._list.shown for text in self._too_long(row)]
-
     def _name_room(self, row: "ListRow") -> int:
         """Return the room of a row's name: what its own words at the right leave."""
         if self._list.says or row.link or not self.columns.at:
@@ -102,20 +132,20 @@ class RowDelegate(QStyledItemDelegate):
             return self.columns.name + self.columns.at + LOOK.px(BETWEEN)
         return self._name_room(row)
 
-    def _too_long(self, row: "ListRow") -> list[str]:
-        own, second = (Type.TEXT, row.strong), (Type.SECOND, False)
-        found = [
-            (row.name, own, self._name_room(row)),
-            (row.second, second, self._second_room(row)),
-        ]
-        if self._list.says:
-            says = self.columns.says
-            found += [(row.says, own, says), (row.then, second, says)]
-        return [
-            text
-            for text, (size, bold), room in found
-            if advance(text, size, bold=bold) > room
-        ]
+    def _stacks(self, row: "ListRow") -> tuple["Stack", ...]:
+        """Return the lines of a row's columns: the name's, and those of what it says."""
+        bold = row.strong and (not self._list.says or not row.number)
+        own = Stack.of(
+            (row.name, self._name_room(row), Type.TEXT, bold),
+            (row.second, self._second_room(row), Type.SECOND, False),
+        )
+        if not self._list.says:
+            return (own,)
+        says = self.columns.says
+        return own, Stack.of(
+            (row.says, says, Type.TEXT, row.strong),
+            (row.then, says, Type.SECOND, False),
+        )
 
     def _left(self) -> int:
         return LOOK.px(COLUMNS) + LOOK.px(SIGN_ROOM)
@@ -126,8 +156,11 @@ class RowDelegate(QStyledItemDelegate):
         """Return the height of a row."""
         del option
         row = self._row(index)
-        height = HEAD if row.is_head else TWO if row.lines > 1 else ONE
-        return QSize(0, LOOK.px(height))
+        if row.is_head:
+            return QSize(0, LOOK.px(HEAD))
+        usual = LOOK.px(TWO if row.lines > 1 else ONE)
+        lines = max(stack.height for stack in self._stacks(row)) + LOOK.px(APART)
+        return QSize(0, max(usual, lines))
 
     def paint(
         self, painter: QPainter, option: QStyleOptionViewItem, index: Index
@@ -164,50 +197,46 @@ class RowDelegate(QStyledItemDelegate):
         self, painter: QPainter, box: QRectF, row: "ListRow", *, chosen: bool
     ) -> None:
         theme, columns = LOOK.theme, self.columns
+        stacks = self._stacks(row)
+        top = box.top() + (box.height() - max(stack.height for stack in stacks)) / 2
         x = box.left() + LOOK.px(COLUMNS)
-        first, second = _lines(box, row.lines)
         ink = theme.tone(row.tone)
         if row.sign is not RowSign.NONE:
             room = QRectF(x - LOOK.px(6), box.top(), LOOK.px(SIGN_ROOM), box.height())
             paint(painter, row.sign, room)
         x += LOOK.px(SIGN_ROOM)
+        first = QRectF(0, top, 0, LOOK.metrics().height())
         if columns.number:
             at = QRectF(x, first.top(), columns.number, first.height())
             write(painter, at, row.number, Type.TEXT, ink, bold=True, align=RIGHT)
             x += columns.number + LOOK.px(INSIDE)
-        bold = row.strong and (not self._list.says or not row.number)
-        for line, text, size, wide in (
-            (first, row.name, Type.TEXT, self._name_room(row)),
-            (second, row.second, Type.SECOND, self._second_room(row)),
-        ):
-            at = QRectF(x, line.top(), wide, line.height())
-            colour = ink if size is Type.TEXT else theme.muted
-            write(painter, at, text, size, colour, bold=bold and size is Type.TEXT)
-        self._paint_rest(painter, box, row, x + columns.name, chosen=chosen)
+        for stack in stacks:
+            stack.paint(painter, x, top, ink)
+            x += columns.name + LOOK.px(COLUMNS)
+        self._paint_at(painter, box, row, first, chosen=chosen)
 
-    def _paint_rest(
-        self, painter: QPainter, box: QRectF, row: "ListRow", x: float, *, chosen: bool
+    def _paint_at(
+        self,
+        painter: QPainter,
+        box: QRectF,
+        row: "ListRow",
+        first: QRectF,
+        *,
+        chosen: bool,
     ) -> None:
-        theme, columns = LOOK.theme, self.columns
-        first, second = _lines(box, row.lines)
-        right = box.right() - LOOK.px(COLUMNS)
-        says = float(columns.says)
+        """Write what stands at the right, in the first line where others need the room."""
+        theme, says = LOOK.theme, self.columns.says
+        own = advance(row.at, Type.SECOND, bold=True)
         show_at = self._list.wide_at
         if not show_at and chosen:  # what is so comes before where that is closed
-            own = advance(row.at, Type.SECOND, bold=True) + LOOK.px(INSIDE)
-            show_at = advance(row.says, bold=row.strong) <= says - own
-            says -= own if show_at else 0
-        if self._list.says:
-            x += LOOK.px(COLUMNS)
-            at = QRectF(x, first.top(), says, first.height())
-            ink = theme.tone(row.tone)
-            write(painter, at, row.says, Type.TEXT, ink, bold=row.strong)
-            at = QRectF(x, second.top(), says, second.height())
-            write(painter, at, row.then, Type.SECOND, theme.muted)
+            free = says - own - LOOK.px(INSIDE)
+            show_at = advance(row.says, bold=row.strong) <= free
         text = row.at if show_at else "›" * row.link
         colour = theme.accent if row.link else theme.muted
-        wide = max(columns.at, LOOK.px(COLUMNS))
-        level = first if self._above(row) else box
+        wide = max(self.columns.at, LOOK.px(COLUMNS))
+        beside = self._above(row) or (show_at and not self._list.wide_at)
+        level = first if beside else box
+        right = box.right() - LOOK.px(COLUMNS)
         at = QRectF(right - wide, level.top(), wide, level.height())
         bold = row.link and chosen
         write(painter, at, text, Type.SECOND, colour, bold=bold, align=RIGHT)
@@ -226,16 +255,3 @@ def paint_bar(painter: QPainter, box: QRectF, *, active: bool) -> None:
     theme = LOOK.theme
     bar = QRectF(box.left(), box.top(), BAR, box.height())
     painter.fillRect(bar, QColor(theme.accent if active else theme.edge))
-
-
-def _lines(box: QRectF, lines: int) -> tuple[QRectF, QRectF]:
-    """Return the room of the first and of the second line of a row."""
-    if lines < 2:
-        return box, box
-    high = LOOK.metrics().height()
-    low = LOOK.metrics(Type.SECOND).height()
-    top = box.top() + (box.height() - high - low) / 2
-    return (
-        QRectF(box.left(), top, box.width(), high),
-        QRectF(box.left(), top + high - 1, box.width(), low),
-    )

@@ -1,4 +1,4 @@
-"""Words on one line, as every list and table writes them: each is laid out once.
+"""Words in lists and tables, as every one writes them: each line is laid out once.
 
 Painters write the same words again with each scroll, choice and visit; what Qt takes
 longest for is laying them out.
@@ -13,6 +13,7 @@ from PySide6.QtGui import (
     QColor,
     QPainter,
     QStaticText,
+    QTextLayout,
     QTextOption,
     QTransform,
 )
@@ -28,6 +29,8 @@ MOST = 8192
 """Texts that are kept laid out: those of some pages of the largest events."""
 FLAT = QTextOption(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignAbsolute)
 FLAT.setWrapMode(QTextOption.WrapMode.NoWrap)
+BROKEN = QTextOption()
+BROKEN.setWrapMode(QTextOption.WrapMode.WrapAtWordBoundaryOrAnywhere)
 LEFT = Qt.AlignmentFlag.AlignLeft
 
 
@@ -35,6 +38,25 @@ LEFT = Qt.AlignmentFlag.AlignLeft
 def advance(text: str, size: Type = Type.TEXT, *, bold: bool = False) -> int:
     """Return the width of a text, pixels."""
     return LOOK.metrics(size, bold=bold).horizontalAdvance(text)
+
+
+@lru_cache(MOST)
+def broken(
+    text: str, room: int, size: Type = Type.TEXT, *, bold: bool = False
+) -> tuple[str, ...]:
+    """Return a text in lines of a width, pixels, as short as words let them be."""
+    if advance(text, size, bold=bold) <= room + 1 or room <= 0:
+        return (text,) if text else ()
+    layout = QTextLayout(text, LOOK.font(size, bold=bold))
+    layout.setTextOption(BROKEN)
+    layout.beginLayout()
+    lines = []
+    while (line := layout.createLine()).isValid():
+        line.setLineWidth(room)
+        start = line.textStart()
+        lines.append(text[start : start + line.textLength()].strip())
+    layout.endLayout()
+    return tuple(lines)
 
 
 def write(
@@ -90,7 +112,7 @@ def _laid(text: str, size: Type, *, bold: bool) -> QStaticText:
 
 
 def _forget() -> None:
-    for kept in (advance, _laid):
+    for kept in (advance, broken, _laid):
         kept.cache_clear()
 
 

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit
 from gui.last import not_here
 from gui.parts.line import Line
 from gui.parts.rows import ListRow, RowList, head
+from gui.parts.write import advance
 from gui.refusal import plainly
 from gui.zones import clock_there
 from scorer.errors import Fault, InputError
@@ -73,6 +74,32 @@ def test_the_first_row_is_shown_with_its_heading(qtbot):
     assert rows.verticalScrollBar().value() > 0
     QTest.keyClick(rows, K.Key_Home)
     assert (rows.row, rows.verticalScrollBar().value()) == (0, 0)
+
+
+LONG = "2 entries agree; counted: 44.10 m by Ilse Tarn; Fly in: nearest to the target"
+
+
+@pytest.mark.parametrize("says", [True, False])
+@pytest.mark.parametrize("width", [900, 420, 260])
+def test_what_a_row_says_goes_on_in_the_next_line_and_nothing_is_cut(
+    qtbot, says, width
+):
+    rows = RowList("Rows", says=says)
+    qtbot.addWidget(rows)
+    short = ListRow(key=0, name="Place", second="5 of 8", at="500", data=0)
+    told = {"says": LONG, "then": LONG} if says else {"second": LONG}
+    long = ListRow(key=1, name="Result", at="44.10 m", data=1, **told)
+    rows.resize(width, 400)
+    rows.show_rows([short, long])
+    rows.show()
+    stacks = rows.delegate._stacks(long)
+    lines = [line for stack in stacks for line in stack.lines]
+    assert all(advance(text, size, bold=b) <= room + 1 for text, size, b, room in lines)
+    written = " ".join(text for text, *_ in lines)
+    assert written.count(LONG) == (2 if says else 1)
+    low, high = (rows.visualRect(rows.model_.index(i)).height() for i in (0, 1))
+    assert high >= max(stack.height for stack in stacks)
+    assert (high > low) is (len(lines) > 3 or (not says and len(lines) > 2))
 
 
 def test_home_and_end_of_a_table_are_its_first_and_last_row(desk):
