@@ -25,7 +25,7 @@ from gui.parts.signs import RowSign
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.theme import BETWEEN, INSIDE
-from gui.widgets import choice, field, held, label, refill, say
+from gui.widgets import choice, choose, field, held, label, refill, say
 from scorer.event.matter import Matter
 from scorer.event.model import Level, Outcome
 from scorer.facts import fact, inner, pilot, term, words
@@ -246,7 +246,7 @@ class ComplaintsPage(Page):
         said = fact("complaint-filed-at", at=at)
         if own.filed_by:
             said = fact("complaint-filed-by", at=at, by=by)
-        self.about.setText(" ".join(filter(None, (self.voice.say(said), own.note))))
+        self.about.setText(". ".join(filter(None, (self.voice.say(said), own.note))))
         self.text.setText(own.act.text)
         self.answer.setText(given.answer)
         snapshot = self.snapshot
@@ -303,6 +303,7 @@ class ComplaintsPage(Page):
         act = self._just_filed = draft.act  # to be chosen when the list shows it
         self.pilot.clear()
         self.dispute.clear()
+        choose(self.level, Level.COMPLAINT)  # a protest is said anew each time
         self.kept.keep()
         told = fact("complaint-recorded", level=term(act.level), pilot=pilot(act.pilot))
         if draft.why:

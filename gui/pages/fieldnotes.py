@@ -141,7 +141,9 @@ class FieldNotesPage(ListPage):
             self._turn_to(self.form_card)
 
     def enter(self) -> None:
-        """Go to the form."""
+        """Go to the form; while nothing is typed it is about the task of the window."""
+        if not self.pilot.text():
+            self.task_chosen()
         self._to_line()
 
     def refresh(self, snapshot: Snapshot | None) -> None:

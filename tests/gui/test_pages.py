@@ -549,6 +549,19 @@ def test_a_changed_report_keeps_what_the_line_does_not_show(qtbot, desk):
     assert changed.fields["height"] == "600 m"
 
 
+def test_a_report_is_about_the_task_chosen_for_the_whole_window(desk):
+    """Chosen on another page, task 2 stood at the top and task 1 in the form."""
+    page(desk, "matters")
+    desk.session.choose_task(2)
+    notes = page(desk, "fieldnotes")
+    assert notes.task.currentData() == 2
+    type_text("3")
+    page(desk, "matters")
+    desk.session.choose_task(1)
+    page(desk, "fieldnotes")
+    assert notes.task.currentData() == 2, "what is begun stays as it is"
+
+
 def test_a_note_with_a_fault_is_not_recorded_and_says_what_is_allowed(desk):
     notes = page(desk, "fieldnotes")
     type_text("2")

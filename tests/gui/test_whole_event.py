@@ -194,6 +194,7 @@ def test_an_event_from_nothing_to_final_by_keys_alone(
     write({"Complaint": "the photograph shows another marker"})
     enter()
     settled(qtbot, window)
+    assert window.page.level.currentText() == "complaint", "a protest is said each time"
     press(Qt.Key.Key_2)
     type_text("the jury saw the marker's number")
     enter()
