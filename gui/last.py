@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 
-from gui.models.journal import labels_of
+from gui.models.journal import labels_of, said_of
 from gui.snapshot import Snapshot
 from scorer.facts import Fact, count, fact, inner
 from scorer.ledger.act import title_of
-from scorer.ledger.acts import Created, EntryId, Published, SettingsSet, Undone
+from scorer.ledger.acts import Created, Published, SettingsSet, Undone
 from scorer.ledger.api import Draft, Entry
 from scorer.words.voice import Voice
 
@@ -54,11 +54,9 @@ class LastRecorded:
             act = drafts[0].act
             voice = Voice.of(snapshot.event)
             labels = labels_of(snapshot.state.entries, voice)
-
-            def label(name: EntryId) -> str:
-                return labels.get(name, name[:12])
-
-            what = inner(act.journal(label))
+            acts = {held.id: held.written for held in snapshot.state.standing.entries}
+            before = next((acts.get(name) for name in entries[0].replaces), None)
+            what = inner(said_of(act, before, labels, voice))
             told = fact("reverted-one", kind=inner(title_of(act.kind)), what=what)
         why = f"reverted by {who}"
         return told, tuple(Draft(act=Undone(entry=e.hash), why=why) for e in entries)

@@ -154,7 +154,8 @@ class Sentence(QWidget):
             box.activated.connect(lambda _: self.edited.emit())
         else:
             empty = "answer-waits" if gap.key == COMPLAINT_TIME else "gap-none"
-            box = field(name, voice.word(empty), letters=gap.letters)
+            said = voice.word(empty)
+            box = field(name, said, letters=max(gap.letters, len(said)))
             box.textEdited.connect(lambda _: self.edited.emit())
         self.fields[gap.key] = box
         return box
@@ -163,9 +164,10 @@ class Sentence(QWidget):
         """Fill the gaps."""
         for key, box in self.fields.items():
             text = texts.get(key, "")
+            text = "" if text == "none" else text  # which the empty gap says
             if isinstance(box, QLineEdit):
                 box.setText(text)
-            elif not choose(box, "" if text == "none" else text) and text:
+            elif not choose(box, text) and text:
                 box.addItem(text, text)  # a place that is gone is shown, not dropped
                 choose(box, text)
 

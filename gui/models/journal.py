@@ -9,7 +9,8 @@ from gui.blind import may_see
 from gui.models.table import TableColumn
 from gui.snapshot import Snapshot
 from scorer.event.moments import EventTime
-from scorer.facts import Fact, fact, number, pilot, term, words
+from scorer.event.questions import QUESTIONS
+from scorer.facts import Fact, fact, number, pilot, several, term, words
 from scorer.ledger.acts import (
     Act,
     ComplaintDecided,
@@ -18,10 +19,12 @@ from scorer.ledger.acts import (
     MatterAccepted,
     PilotSet,
     RowAct,
+    SettingsSet,
     Undone,
     Withdrawn,
     title_of,
 )
+from scorer.ledger.answers import answered_anew
 from scorer.ledger.api import Entry
 from scorer.ledger.cells import whole_number
 from scorer.words.voice import Voice
@@ -46,6 +49,8 @@ class EntryRow:
     zone: ZoneInfo
     labels: Mapping[EntryId, str]
     """What entries are called."""
+    before: Act | None = None
+    """What stood in its place."""
 
     @cached_property
     def at(self) -> str:
@@ -78,12 +83,9 @@ class EntryRow:
     @cached_property
     def about(self) -> str:
         """To what."""
-        hidden = _hidden(self.act)
-        said = hidden if self.hidden else self.act.journal(self._label)
-        return self.voice.say(said)
-
-    def _label(self, name: EntryId) -> str:
-        return self.labels.get(name, name[:12])
+        if self.hidden:
+            return self.voice.say(_hidden(self.act))
+        return self.voice.say(said_of(self.act, self.before, self.labels, self.voice))
 
     def is_same(self, other: "EntryRow") -> bool:
         """Tell whether another row says the same, so that it need not be said again."""
@@ -136,10 +138,24 @@ def entry_rows(
             voice=voice,
             zone=zone,
             labels=labels,
+            before=next((acts.get(name) for name in entry.replaces), None),
         )
         for entry in reversed(entries)
     ]
     return [_taken_over(row, known.get(row.entry.hash)) for row in rows]
+
+
+def said_of(
+    act: Act, before: Act | None, labels: Mapping[EntryId, str], voice: Voice
+) -> Fact:
+    """Say what was done, in a line; of settings, which questions they answer anew."""
+    if isinstance(act, SettingsSet) and isinstance(before, SettingsSet):
+        keys = answered_anew(before, act)
+        asked = [q for q in QUESTIONS if keys & set(q.rules)]
+        if asked:
+            named = (voice.word(f"question-{q.name}") for q in asked)
+            return fact("journal-answers", questions=several(map(words, named)))
+    return act.journal(lambda name: labels.get(name, name[:12]))
 
 
 def labels_of(entries: Sequence[Entry], voice: Voice) -> dict[EntryId, str]:

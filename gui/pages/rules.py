@@ -54,7 +54,15 @@ from scorer.ledger.acts import TerrainSet
 from scorer.ledger.answers import answered_by, foreseen
 from scorer.ledger.entry import Draft
 from scorer.progress import Control
-from scorer.scoring.asked import Asked, Case, asked, penalties_of, warnings, worked
+from scorer.scoring.asked import (
+    Asked,
+    Case,
+    answer_of,
+    asked,
+    penalties_of,
+    warnings,
+    worked,
+)
 from scorer.words.voice import Voice
 
 READY = needs(Condition.EVENT, Condition.WRITABLE)
@@ -430,7 +438,9 @@ class RulesPage(Page):
         self.session.record_all([draft])
         self.session.unsaved.keep(FORM, {})
         asked_for = words(self.voice.word(f"question-{question.name}"))
-        self.tell(fact("rules-recorded", question=asked_for))
+        book = book_with(answer, snapshot.event.book)
+        now = words(self.voice.sentence(answer_of(question, book)))
+        self.tell(fact("rules-recorded", question=asked_for, answer=now))
         self.to_pane(self.table)
 
     def put_back(self) -> None:

@@ -34,6 +34,13 @@ def answered_by(state: State) -> Mapping[str, Entry]:
     return found
 
 
+def answered_anew(before: SettingsSet, now: SettingsSet) -> frozenset[str]:
+    """Return the rules to which an entry gives another value than the one before."""
+    old, new = _values(before.settings), _values(now.settings)
+    other = {key for key in old.keys() | new.keys() if old.get(key) != new.get(key)}
+    return frozenset(other | (_stated(now.settings) ^ _stated(before.settings)))
+
+
 def _values(settings: Mapping[str, Any]) -> dict[str, Any]:
     rules = plain_rules(settings.get("rules", {}))
     return {f"{name}.{key}": v for name, own in rules.items() for key, v in own.items()}

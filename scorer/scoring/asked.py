@@ -86,6 +86,10 @@ def answer_of(question: Question, book: RuleBook) -> Fact:
     if question.keys and book.held(question.keys[0])[0] in (None, ()):
         kind = f"{kind}-none" if has(f"{kind}-none") else kind
     values = {variable(key): book.answer(key) for key in question.keys}
+    for key in question.keys[1:]:
+        without = f"{kind}-without-{variable(key)}"
+        if book.held(key)[0] in (None, ()) and has(without):
+            kind = without
     if question.penalty:
         values["cost"] = _cost(penalties_of(question, book))
     return Fact(kind, tuple(values.items()))

@@ -9,6 +9,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit
 
 from gui.last import not_here
+from gui.models.journal import entry_rows
 from gui.parts.line import Line
 from gui.parts.rows import ListRow, RowList, head
 from gui.parts.write import advance
@@ -132,9 +133,14 @@ def test_an_answer_to_a_rule_is_taken_back_and_the_one_before_holds(qtbot, desk)
     press(K.Key_Return, CTRL)
     settled(qtbot, desk)
     assert desk.session.snapshot.event.book.publication.complaint_s == 420 != before
+    question = "How long may pilots complain?"
+    assert told[-1].startswith(f"Recorded: {question} 7 min, then ")
+    rows = entry_rows(desk.session.snapshot, "Yrsa")
+    assert rows[0].about == f"the answer to “{question}”"
     press(K.Key_Z, CTRL)
     settled(qtbot, desk)
     assert told[-1].startswith("Reverted: ")
+    assert question in told[-1]
     assert desk.session.snapshot.event.book.publication.complaint_s == before
     # Each change sets all settings: only the last can give way, and never the first.
     snapshot = desk.session.snapshot

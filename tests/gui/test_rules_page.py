@@ -258,3 +258,22 @@ def test_the_main_button_bears_its_key_as_on_every_page(desk):
     rules = page(desk, "rules")
     (save,) = [b for b in rules.findChildren(CapButton) if b.objectName() == "main"]
     assert save.cap.text == "Ctrl+Enter"
+
+
+def test_a_time_to_protest_left_open_is_called_no_limit(qtbot, desk):
+    """It stood there as “2 h, then none to protest”: as if nobody might."""
+    rules = page(desk, "rules")
+    rules.table.choose("complaints")
+    rules.to_answer()
+    fields = rules.sentence.fields
+    fields["publication.complaint_time"].setText("2 h")
+    fields["publication.protest_time"].setText("")
+    fields["publication.protest_time"].textEdited.emit("")
+    press(Qt.Key.Key_Return, CTRL)
+    settled(qtbot, desk)
+    assert rules.table.line.second == "2 h, then no limit to protest"
+    kept = rules.sentence.fields["publication.protest_time"]
+    assert (kept.text(), kept.placeholderText()) == ("", "no limit")
+    for field in rules.sentence.fields.values():
+        empty = field.fontMetrics().horizontalAdvance(field.placeholderText())
+        assert empty < field.width()
