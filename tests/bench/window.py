@@ -1,4 +1,4 @@
-"""How fast the window answers: marks, decisions, previews, pages, stopping.
+"""How fast the window answers: marks, decisions, previews, pages, rows, stopping.
 
     python -m tests.bench.window 60
     python -m tests.bench.window 275
@@ -6,6 +6,7 @@
 Each line: what was done; processor time of the window's own thread and of its workers,
 seconds; the first as multiples of a fixed piece of the standard library's `json`, so that
 machines compare; and the longest that the window heard no key, seconds of its thread.  Other processes that read logs are not counted: here no log is new.
+Rows are gone through with the arrow key, each looked at for a moment.
 """
 
 # ruff: noqa: T201
@@ -21,6 +22,8 @@ from pathlib import Path
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ.setdefault("SANDTAIL_DESK", "bench-000000")
 
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from gui.home import Home
@@ -40,6 +43,8 @@ from scorer.scoring.score import score
 
 PILOTS, FIXES = 60, 2400
 PATIENCE_S = 1800.0
+ROWS, LOOK_S = 12, 0.2
+"""How many rows are gone through, and how long somebody looks at each."""
 TURNS: list[float] = []
 """How long turns of the window's thread took since something was begun."""
 
@@ -64,15 +69,20 @@ def plain_s():
     return least
 
 
+def turn(work):
+    """Do what is one turn of the window's thread."""
+    begun = time.thread_time()
+    work()
+    TURNS.append(time.thread_time() - begun)
+
+
 def until(app, ready):
     """Let the window work until something is so."""
     end = time.monotonic() + PATIENCE_S
     while not ready():
         if time.monotonic() > end:
             raise TimeoutError
-        begun = time.thread_time()
-        app.processEvents()
-        TURNS.append(time.thread_time() - begun)
+        turn(app.processEvents)
         time.sleep(0.001)
 
 
@@ -151,8 +161,27 @@ def measure(app, window):
             until(app, lambda: session.up_to_date and not session.pending)
 
         tell(f"a decision, on {window.page.title}", spent(decision), plain)
+    for name in ("matters", "roster", "logs", "findings", "results"):
+        window.go(name)
+        until(app, waited(LOOK_S))
+        cost = spent(lambda: down(app, window))
+        tell(f"{ROWS} rows of {window.page.title}", cost, plain)
     preview(window, plain)
     stopping(app, window)
+
+
+def waited(time_s):
+    """Return what tells whether a while has gone by."""
+    end = time.monotonic() + time_s
+    return lambda: time.monotonic() > end
+
+
+def down(app, window):
+    """Go through rows of the list that has the keyboard."""
+    rows = window.focusWidget()
+    for _ in range(ROWS):
+        turn(lambda: QTest.keyClick(rows, Qt.Key.Key_Down))
+        until(app, waited(LOOK_S))
 
 
 def preview(window, plain):
