@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
-from PySide6.QtCore import QObject, Signal, SignalInstance, Slot
+from PySide6.QtCore import QObject, QTimer, Signal, SignalInstance, Slot
 
 from gui.plots.compared import Compared, compared_of
 from gui.plots.picture import Picture, picture_of, places_picture
@@ -150,7 +150,9 @@ class Shelf(QObject):
 
     @Slot(object)
     def _tell(self, emit: Callable[[], None]) -> None:
-        emit()
+        # In a turn of its own: without any time between, Qt shows an answer in the turn
+        # in which the window draws what led to the question.
+        QTimer.singleShot(1, self, emit)
 
     # In the worker's thread.
 

@@ -1,6 +1,6 @@
 """Names over a plot: placed so that none covers another, with a halo to stay legible."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from enum import StrEnum
 from typing import Any, NamedTuple
 
@@ -242,7 +242,8 @@ class Labels(QWidget):
         pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
         painter = QPainter(made)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.strokePath(path, pen)
+        for contour in contours(path):  # all at once takes several times as long
+            painter.strokePath(contour, pen)
         painter.fillPath(path, QColor(colour))
         painter.end()
         return made
@@ -299,3 +300,19 @@ class Labels(QWidget):
         width, height = self._size("N", bold=True)
         rect = QRectF(middle - width / 2, top + 14, width, height)
         self._write(painter, "N", rect, self.theme.text, bold=True)
+
+
+def contours(path: QPainterPath) -> Iterator[QPainterPath]:
+    """Yield the closed lines that a text is made of, one by one."""
+    one, ahead = QPainterPath(), iter(range(path.elementCount()))
+    for i in ahead:
+        at = path.elementAt(i)
+        if at.isMoveTo():
+            yield one
+            one = QPainterPath(QPointF(at.x, at.y))
+        elif at.isLineTo():
+            one.lineTo(at.x, at.y)
+        else:
+            middle, end = (path.elementAt(next(ahead)) for _ in range(2))
+            one.cubicTo(at.x, at.y, middle.x, middle.y, end.x, end.y)
+    yield one

@@ -56,6 +56,7 @@ class MapPlot:
         self.labels.unit = None
         if picture is None:
             self.labels.show_tags("", (), theme)
+            self.widget.settle()
             return
         self.labels.unit = ("ft", "mi") if picture.imperial else ("m", "km")
         aims = {target.name for target in picture.targets}

@@ -15,6 +15,8 @@ from gui.widgets import label, say_or_hide
 from scorer.facts import fact, height, moment
 
 ZOOM = 0.7
+NEXT_MS = 30
+"""From the map to the heights: with less between, Qt draws both in one turn."""
 FAR = 20
 """Fixes that Page Up and Page Down go."""
 BOTH_PX = 200
@@ -85,9 +87,8 @@ class Pair(QWidget):
         bare = picture is not None and picture.heights is None
         self.right.setVisible(not bare)
         if picture is not None:
-            # In two turns: neither keeps the window from hearing keys.  Without any time
-            # between, Qt makes one turn of both.
-            QTimer.singleShot(1, self, lambda: self._show_heights(picture))
+            # Once the map is drawn: neither keeps the window from hearing keys.
+            QTimer.singleShot(NEXT_MS, self, lambda: self._show_heights(picture))
         say_or_hide(self.readout, picture.missing if picture else "", "muted")
 
     def show_pace(self, *, wanted: bool) -> None:

@@ -1,17 +1,52 @@
-"""A plot that takes another size once, when it is drawn.
+"""A plot that is drawn once, when all beside it has its place.
 
 Layouts give a plot several sizes, one after the other, where the texts beside it change;
-each would lay out axes and curves anew.  An axis that finds only while it is drawn how wide
-its figures are would have everything drawn once more: the room for them is set before.
+each would lay out axes and curves anew: it takes the last of them when it is drawn.  An
+axis that finds only while it is drawn how wide its figures are would have everything drawn
+once more: the room for them is set before.
 """
 
 import pyqtgraph as pg
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt
 from PySide6.QtGui import QFontMetrics, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QGraphicsView
 
 from gui.theme import Theme
 
 BESIDE_PX, BENEATH_PX = 6, 5
 """Between figures and plot."""
+
+
+class Patient(QObject):
+    """Has what changed in a plot drawn with the window, in its turn.
+
+    A scene that tells its view what changed has its window draw all it has still to draw:
+    layouts that have not come to their end have it drawn once more.
+    """
+
+    def __init__(self, plot: QGraphicsView) -> None:
+        super().__init__(plot)
+        self._plot, self._held = plot, False
+        plot.scene().installEventFilter(self)
+
+    # Qt's interface: Qt's names.
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Hold what the window has to draw while the scene tells, then send it again."""
+        if event.type() == QEvent.Type.UpdateRequest:
+            self._held = True
+            return True
+        if event.type() != QEvent.Type.MetaCall:
+            return False
+        window = self._plot.window()
+        window.installEventFilter(self)
+        watched.event(event)
+        window.removeEventFilter(self)
+        if self._held:
+            self._held = False
+            again, last = QEvent(QEvent.Type.UpdateRequest), Qt.EventPriority
+            QCoreApplication.postEvent(window, again, last.LowEventPriority.value)
+        return True
 
 
 class Plot(pg.PlotWidget):  # type: ignore[misc]  # it states no types
@@ -22,6 +57,7 @@ class Plot(pg.PlotWidget):  # type: ignore[misc]  # it states no types
 
     def __init__(self, name: str) -> None:
         super().__init__()
+        self._patient = Patient(self)
         self.setAccessibleName(name)
         self.setMenuEnabled(False)
         self.hideButtons()

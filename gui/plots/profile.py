@@ -53,6 +53,7 @@ class ProfilePlot:
             plot.showAxis(side, show=heights is not None)
         if picture is None or heights is None:
             self.labels.show_tags("", (), theme)
+            self.widget.settle()
             return
         self._start_s = float(heights.time_s[0])
         self.widget.dress(theme)
@@ -243,6 +244,7 @@ class PacePlot:
         self.widget.getPlotItem().clear()
         self.widget.setBackground(theme.panel)
         self.labels.show_tags("", (), theme)
+        self.widget.settle()
 
     def show(self, picture: Picture | None, theme: Theme) -> None:
         """Draw the speeds of a touch; other pictures have none."""

@@ -250,7 +250,7 @@ def test_a_picture_that_shows_the_same_stays_as_somebody_looks_at_it(qtbot):
     qtbot.waitUntil(lambda: pair.profile.theme is DUSK)
 
 
-def test_the_profile_of_another_row_is_drawn_once(qtbot, monkeypatch):
+def test_each_part_of_another_rows_picture_is_drawn_once(qtbot, monkeypatch):
     pair = Pair(side_by_side=True)
     qtbot.addWidget(pair)
     pair.resize(700, 300)
@@ -264,8 +264,7 @@ def test_the_profile_of_another_row_is_drawn_once(qtbot, monkeypatch):
     paint = Plot.paintEvent
 
     def painted(plot, event):
-        if plot is pair.profile.widget and pair.profile.picture is not None:
-            drawn.append(pair.profile.picture.title)
+        drawn.append(plot)
         paint(plot, event)
 
     monkeypatch.setattr(Plot, "paintEvent", painted)
@@ -275,10 +274,13 @@ def test_the_profile_of_another_row_is_drawn_once(qtbot, monkeypatch):
             title=str(number), imperial=False, zone="UTC", way=way(), heights=deep
         )
         pair.show_picture(None, NOON)
-        qtbot.wait(40)
+        qtbot.wait(60)
+        drawn.clear()  # the first picture opens the second curve
         pair.show_picture(picture, NOON)
-        qtbot.wait(80)
-    assert drawn.count("2") == 1  # the first one opens the second curve
+        qtbot.wait(120)
+    parts = [part.widget for part in (pair.map, pair.profile, pair.pace)]
+    assert sorted(map(parts.index, drawn)) == [0, 1, 2]
+    assert drawn[0] is pair.map.widget
 
 
 def test_names_on_the_map_never_stand_over_each_other(qtbot):
