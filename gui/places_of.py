@@ -46,7 +46,6 @@ ELSEWHERE: Mapping[str, Closes] = MappingProxyType(
         ),
         **dict.fromkeys(
             (
-                "mark-missing",
                 "hidden-until-entered-twice",
                 "keyed-once-only",
                 "cannot-be-reduced",

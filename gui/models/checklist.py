@@ -51,6 +51,7 @@ _OF_KIND = {
     "unsettled": ChecklistPart.TWICE,
     "keying": ChecklistPart.TWICE,
     "not-flown": ChecklistPart.ACCOUNTED,
+    "no-mark": ChecklistPart.ACCOUNTED,
     "result-lost": ChecklistPart.ACCOUNTED,
 }
 _OF_PAGE = {

@@ -3,7 +3,7 @@
 import argparse
 import csv
 import io
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -23,7 +23,7 @@ from scorer.event.model import Event
 from scorer.event.moments import EventTime
 from scorer.event.raw import RawEvent, RawRow
 from scorer.event.tables import write_csv
-from scorer.facts import Fact, count, fact, words
+from scorer.facts import Fact, count, fact, pilot, several, words
 from scorer.files import write_below
 from scorer.ledger import api
 from scorer.ledger.engine import is_url
@@ -136,11 +136,19 @@ def _told(
     """Tell one matter: what is so, of whom, and what closes it."""
     title = voice.title(matter.kind.name)
     lines = [f"{number:3}. {title}: {voice.sentence(matter.placed)}"]
-    lines += [f"       {voice.sentence(one.placed)}" for one in matter.members]
+    lines += [f"       {line}" for line in _of_each(matter, voice)]
     if closes and matter.is_open:
         who = voice.word(f"decides-{matter.kind.decides}")
         lines.append(f"     → {voice.closing(matter)} ({who})")
     return lines
+
+
+def _of_each(matter: Matter, voice: Voice) -> Iterator[str]:
+    """Yield what is so of each pilot of several; who they are where it is the same."""
+    if len({one.says for one in matter.members}) == 1:
+        yield voice.value(several(map(pilot, matter.pilots)))
+    else:
+        yield from (voice.sentence(one.placed) for one in matter.members)
 
 
 def _command(target: str, matter: Matter, voice: Voice) -> str:
@@ -148,11 +156,11 @@ def _command(target: str, matter: Matter, voice: Voice) -> str:
     kind = message_for("command", matter)
     if kind is None or not matter.is_open:
         return ""
-    pilot = matter.pilots[0] if len(matter.pilots) == 1 else "N"
+    number = matter.pilots[0] if len(matter.pilots) == 1 else "N"
     told = {
         "event": target,
         "task": matter.task or "N",
-        "pilot": pilot,
+        "pilot": number,
         "finding": next(filter(None, map(_asked, matter.evidence)), "…"),
     }
     return voice.say(

@@ -10,6 +10,13 @@ from scorer.event.matter import Blocks, Closes, matter_kind
 UNSETTLED = matter_kind(
     "unsettled", blocks=Blocks.OFFICIAL, closes=Closes.COMPARE, acceptable=False
 )
+NO_MARK = matter_kind(
+    "no-mark",
+    blocks=Blocks.OFFICIAL,
+    closes=Closes.MARKS,
+    acceptable=False,
+    grouped=True,
+)
 UNRULED = matter_kind(
     "unruled", blocks=Blocks.OFFICIAL, closes=Closes.INFRINGEMENTS, grouped=True
 )

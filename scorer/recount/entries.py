@@ -234,7 +234,7 @@ def check_settled(results: Mapping[str, Any]) -> Iterator[Difference]:
     open_ = {
         (matter["task"], pilot)
         for matter in results["matters"]
-        if matter["kind"] in {"unsettled", "keying"}
+        if matter["kind"] in {"unsettled", "keying", "no-mark"}
         for pilot in matter["pilots"]
     }
     for task in results["tasks"]:

@@ -692,9 +692,11 @@ class _Flight:
         if missing and flown and up is not None:
             says = fact("still-flying", by=words(up.by or "?"))
             self.warn(matters.STILL_FLYING, says, task=task.number, pilot=pilot)
-        elif missing and flown and KINDS[task.kind].marked:
+        unmarked = missing and flown and up is None and KINDS[task.kind].marked
+        if unmarked:
             self.without_mark[task.number].append(pilot)
-            problems.append(("", fact("mark-missing")))
+            says = fact("mark-missing")
+            self.warn(matters.NO_MARK, says, task=task.number, pilot=pilot)
         self.matters += (
             Matter(
                 kind=matters.UNSETTLED if flown else matters.KEYING,
@@ -707,7 +709,7 @@ class _Flight:
             )
             for role, problem in problems
         )
-        return not problems, steps
+        return not problems and not unmarked, steps
 
     def marks(
         self, task: Task, pilot: int, measured: Measured

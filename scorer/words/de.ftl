@@ -1031,6 +1031,7 @@ no-scoring-area = Die Mindesthöhe gilt bis in die Wertungszone, aber die Aufgab
 
 ## Offene Fragen: wie jede Art heißt, und was sie schließt
 matter-unsettled = Eintragungen zu entscheiden
+matter-no-mark = gefahren, und keine Marke
 matter-unruled = Verstoß zu entscheiden
 matter-desk-clock = Uhr dieses Rechners
 matter-mark-far-from-track = Marke und Log passen nicht zusammen
@@ -1405,7 +1406,14 @@ closes-journal = Seite Journal
 closes-target-moved = Seite Marken eintragen für neu Gemessenes, Orte, wenn das Ziel selbst falsch steht; im Ordner: marks.csv der Fahrt, places.geojson
 closes-declaration = Seite Meldungen; im Ordner: declarations.csv der Fahrt
 closes-mark-far-from-track = Seite Eintragungen vergleichen, mit Nummer, Marke und Log nebeneinander; berichtigt auf Marken eintragen und Logs; im Ordner: marks.csv, und assigned.csv neben den Logs
-closes-unsettled = Seite Eintragungen vergleichen, oder Marken eintragen, wo eine Eintragung fehlt; im Ordner: marks.csv der Fahrt, eine Zeile, die unter settles sagt, warum sie gilt
+closes-no-mark = Seite Marken eintragen, die Marke oder dass keine gefunden wurde; im Ordner: marks.csv der Fahrt
+closes-unsettled = Seite Eintragungen vergleichen; im Ordner: marks.csv der Fahrt, eine Zeile, die unter settles sagt, warum sie gilt
+closes-keyed-once-only = Seite Marken eintragen, durch jemand anderen; im Ordner: eine zweite Zeile in marks.csv der Fahrt
+closes-cannot-be-reduced = Seite Marken eintragen; im Ordner: marks.csv der Fahrt
+closes-survey-open = Seite Marken eintragen; im Ordner: marks.csv der Fahrt
+closes-ruling-meets-nothing = Seite Journal, wo die Entscheidung zurückgenommen wird; im Ordner: rulings.csv der Fahrt
+closes-ruling-on-no-kind = Seite Journal, wo die Entscheidung zurückgenommen wird; im Ordner: rulings.csv der Fahrt
+closes-penalty-added-again = Seite Journal, wo die Entscheidung zurückgenommen wird; im Ordner: rulings.csv der Fahrt
 closes-mark-of-not-flown = Meldung oder Marke zurücknehmen: Seiten Meldungen und Marken eintragen; im Ordner: eine Zeile weniger in reports.csv oder marks.csv der Fahrt
 closes-not-flown = Seite Marken eintragen für das Fehlende, Meldungen, wenn ein Pilot nicht gefahren ist; im Ordner: marks.csv oder reports.csv der Fahrt
 closes-log-clock-wrong = annehmen, um die Zeiten des Logs zu verschieben; sonst die notierten Zeiten der Marken berichtigen
@@ -1484,6 +1492,7 @@ survey-open = Die Messungen von { $by } passen nicht zusammen. { $why }
 cannot-be-reduced = { $entries } ergibt keine Marke: { $why }. Die Eintragung berichtigen.
 mark-of-not-flown = Von { $by } als nicht gefahren gemeldet, aber eine Marke ist eingetragen: { $entries }. Vorerst zählt „nicht gefahren“. Die Meldung oder die Marke zurückziehen.
 mark-missing = Gefahren, aber keine Marke eingetragen: vorerst kein Ergebnis. Die Marke eintragen, oder dass keine gefunden wurde.
+mark-missing-many = { $pilots } Piloten: keine Marke ist eingetragen, obwohl sie fuhren, vorerst keine Ergebnisse. Die Marken eintragen, oder dass keine gefunden wurde.
 
 step-of-mark = Marke { $mark }: { $step }
 step-entered = nur von einer Person eingetragen: { $entry }

@@ -1033,6 +1033,7 @@ no-scoring-area = The minimum height holds until the scoring area, but the task 
 
 ## Open matters: what each kind is called, and what closes it
 matter-unsettled = marks to settle
+matter-no-mark = flew, and no mark
 matter-unruled = infringement to decide
 matter-desk-clock = clock of this computer
 matter-mark-far-from-track = mark and log do not fit
@@ -1407,7 +1408,14 @@ closes-journal = Page Journal
 closes-target-moved = Page Enter marks for what is measured again, Places where the target itself stands wrong; in a folder: the flight's marks.csv, places.geojson
 closes-declaration = Page Observer reports; in a folder: the flight's declarations.csv
 closes-mark-far-from-track = Page Compare entries, with number, mark and log beside each other; corrected on Enter marks and Flight logs; in a folder: marks.csv, and assigned.csv beside the logs
-closes-unsettled = Page Compare entries, or Enter marks where an entry is missing; in a folder: the flight's marks.csv, a row that says under settles why it holds
+closes-no-mark = Page Enter marks, the mark or that none was found; in a folder: the flight's marks.csv
+closes-unsettled = Page Compare entries; in a folder: the flight's marks.csv, a row that says under settles why it holds
+closes-keyed-once-only = Page Enter marks, by somebody else; in a folder: a second row of the flight's marks.csv
+closes-cannot-be-reduced = Page Enter marks; in a folder: the flight's marks.csv
+closes-survey-open = Page Enter marks; in a folder: the flight's marks.csv
+closes-ruling-meets-nothing = Page Journal, where the decision is reverted; in a folder: the flight's rulings.csv
+closes-ruling-on-no-kind = Page Journal, where the decision is reverted; in a folder: the flight's rulings.csv
+closes-penalty-added-again = Page Journal, where the decision is reverted; in a folder: the flight's rulings.csv
 closes-mark-of-not-flown = Take back the report or the mark: pages Observer reports and Enter marks; in a folder: a row of the flight's reports.csv or marks.csv less
 closes-not-flown = Page Enter marks for what is missing, Observer reports where a pilot did not fly; in a folder: the flight's marks.csv or reports.csv
 closes-log-clock-wrong = Accept it to move the log’s times; else the times that were noted, on page Enter marks
@@ -1486,6 +1494,7 @@ survey-open = The measurements by { $by } do not fit together. { $why }
 cannot-be-reduced = { $entries } gives no mark: { $why }. Correct the entry.
 mark-of-not-flown = Reported as not flown by { $by }, but a mark is entered: { $entries }. For now “did not fly” counts. Withdraw the report or the mark.
 mark-missing = Flew, but no mark is entered: no result for now. Enter the mark, or that none was found.
+mark-missing-many = { $pilots } pilots: no mark is entered though they flew, no results for now. Enter the marks, or that none was found.
 
 step-of-mark = mark { $mark }: { $step }
 step-entered = entered by one person only: { $entry }

@@ -72,6 +72,20 @@ def test_a_forgotten_pilot_is_missing_and_holds_official_up():
     assert (tree["accounted_for"], tree["missing"]) == (3, [4])
 
 
+def test_those_who_flew_and_have_no_mark_yet_are_one_matter_of_their_task():
+    """Logs come before the marks of a morning: a matter for each pilot hides the rest."""
+    flown = "".join(f"2,{pilot},tape,9 m,K\n" for pilot in (1, 2, 3, 4))
+    results = scored(tiny_flight(tasks=FIN + SECOND, marks=MARKS + flown))
+    (matter,) = [m for m in results.told if m.kind is matters.NO_MARK]
+
+    assert matter.pilots == (3, 4)
+    assert matter.holds_up
+    assert not matter.kind.acceptable
+    assert results.task(1).missing == (3, 4)
+    assert not any(own.settled for own in results.task(1).scores if own.pilot in (3, 4))
+    assert not verify(read_results(to_json(results), "results.json"))
+
+
 @pytest.mark.parametrize("kind", ["not-flown", "still-flying"])
 def test_a_report_accounts_for_a_pilot_and_says_who_said_so(kind):
     marks = MARKS + "1,3,none,,K\n"
