@@ -17,7 +17,7 @@ from gui.places_of import page_of
 from gui.seen import StagesUp
 from gui.snapshot import ScoredSnapshot, Snapshot, flight_said
 from scorer.event.matter import Blocks, Decides, Matter
-from scorer.event.model import Task, TaskState
+from scorer.event.model import Event, Task, TaskState
 from scorer.event.moments import EventTime
 from scorer.facts import count, fact, number, words
 from scorer.scoring.results import Results
@@ -109,6 +109,18 @@ def _row(row: MatterRow, titles: dict[str, str]) -> ListRow:
         link=True,
         data=matter,
     )
+
+
+def next_step(event: Event) -> tuple[str, str]:
+    """Return the page to go on with where nothing is open, and in a word why.
+
+    An event that somebody just began lacks pilots and tasks; nothing of it can go up.
+    """
+    if not event.pilots:
+        return "roster", "no-pilots"
+    if not event.tasks:
+        return "tasks", "no-tasks"
+    return "publish", "nothing-open"
 
 
 def first_and_rest(said: str) -> tuple[str, str] | None:

@@ -10,7 +10,13 @@ from PySide6.QtWidgets import (
 
 from gui.actions import Spec, needs
 from gui.keys import Key
-from gui.models.home import HomeRows, open_matters, open_rows, task_cards
+from gui.models.home import (
+    HomeRows,
+    next_step,
+    open_matters,
+    open_rows,
+    task_cards,
+)
 from gui.pages.page import Form, Page
 from gui.parts.capbutton import CapButton
 from gui.parts.kept import Kept
@@ -74,8 +80,9 @@ class MattersPage(Page):
         made.setObjectName("card")
         self.nothing = label("", "name")
         self.ready = label("", "muted", wrap=True)
-        self.publish = CapButton("Publish", Key.GO_ON, look="main")
-        self.publish.clicked.connect(lambda: self.go.emit("publish", None))
+        self._next = "publish"
+        self.onward = CapButton("Publish", Key.GO_ON, look="main")
+        self.onward.clicked.connect(lambda: self.go.emit(self._next, None))
         column = QVBoxLayout(made)
         column.setSpacing(BETWEEN)
         column.addStretch(2)
@@ -84,7 +91,7 @@ class MattersPage(Page):
         column.addWidget(self.nothing, 0, middle)
         column.addWidget(self.ready)
         self.ready.setAlignment(middle)
-        column.addWidget(self.publish, 0, middle)
+        column.addWidget(self.onward, 0, middle)
         column.addStretch(3)
         return made
 
@@ -141,8 +148,10 @@ class MattersPage(Page):
         known = self.session.results is not None
         self.say_hint(voice.say(told) if known or found else voice.word("home-scoring"))
         nothing = not found and known
-        self.nothing.setText(voice.word("home-nothing-open"))
-        self.ready.setText(listed.ready)
+        self._next, says = next_step(snapshot.event)
+        self.nothing.setText(voice.word(f"home-{says}"))
+        self.ready.setText(listed.ready if self._next == "publish" else "")
+        self.onward.say(self.session.titles[self._next])
         self.stack.setCurrentIndex(int(nothing))
         self.rows.choose_first()
 
@@ -156,7 +165,7 @@ class MattersPage(Page):
 
     def enter(self) -> None:
         """Go to the list, or to what can be done where nothing is open."""
-        (self.publish if self.stack.currentIndex() else self.rows).setFocus()
+        (self.onward if self.stack.currentIndex() else self.rows).setFocus()
         self.rows.choose_first()
 
     def arrange(self) -> None:

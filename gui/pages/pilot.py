@@ -136,8 +136,6 @@ class PilotPage(Page):
         self.bar = PilotBar(self.session)
         self.bar.recorded.connect(self._on_recorded)
         self.bar.dropped.connect(self._to_lines)
-        self.bar.dropped.connect(self._show_full)
-        self.bar.asks.connect(self.full.hide)
         self.body.addWidget(self.bar)
         self.session.shelf.pictured.connect(self._on_picture)
 
@@ -177,9 +175,7 @@ class PilotPage(Page):
         self.bill_card.head.addWidget(hint_row((Key.AS_PUBLISHED, "as published")))
         self.lines = RowList("How it adds up")
         self.lines.entered.connect(self._on_line)
-        self.lines.chosen.connect(self._on_line_chosen)
-        self.full = label(look="second", wrap=True)
-        self.full.setAccessibleName("How this line comes about")
+        self.lines.chosen.connect(lambda _: self._ask_picture(self.tasks.row))
         self.paper = QTextBrowser()
         self.paper.setAccessibleName("As published")
         self.paper.setOpenLinks(False)
@@ -193,7 +189,6 @@ class PilotPage(Page):
         self.holds = label(look="quiet", wrap=True)
         self.holds.setAccessibleName(voice.word("holds-title"))
         self.bill_card.body.addWidget(self.stack, 1)
-        self.bill_card.body.addWidget(self.full)
         self.bill_card.body.addLayout(sum_row)
         self.bill_card.body.addWidget(self.holds)
         column = QVBoxLayout()
@@ -206,6 +201,8 @@ class PilotPage(Page):
         self.profile = ProfilePlot()
         self.picture_card = Card("Heights")
         self.picture_card.body.addWidget(self.profile.widget, 1)
+        self.missing = OneLine(look="muted")
+        self.picture_card.body.addWidget(self.missing)
         self.story_card = Card("Everything, newest first")
         self.story_card.head.addWidget(hint_row((Key.COMPLAINT, "complaint")))
         self.told = RowList("Everything, newest first")
@@ -226,13 +223,8 @@ class PilotPage(Page):
             self._head_row.insertWidget(2, self.facts, 1)
         self.right.setVisible(not small)
         self.picture_card.setVisible(self.form is Form.WIDE)
-        self._show_full()
         for place in NARROW_AWAY:
             self.tasks.setColumnHidden(place, self.form is not Form.WIDE)
-
-    def _show_full(self) -> None:
-        """Show all of the chosen line, unless the room is for deciding."""
-        self.full.setVisible(self.form is Form.WIDE and self.bar.isHidden())
 
     @property
     def panes(self) -> tuple[QWidget, ...]:
@@ -430,6 +422,7 @@ class PilotPage(Page):
         if asked != self._asked or self.profile.picture is None:
             self._asked = asked
             self.profile.show(None, self.theme)
+            self.missing.setText("")
             self.picture_card.name_it(f"{self.number}, task {row.task.task}: heights")
             self.session.shelf.ask_picture(*asked[:3], finding)
 
@@ -443,10 +436,7 @@ class PilotPage(Page):
     def _on_picture(self, asked: tuple[object, ...], picture: Picture | None) -> None:
         if asked == self._asked:
             self.profile.show(picture, self.theme)
-
-    def _on_line_chosen(self, line: Any) -> None:
-        self.full.setText(line.second if isinstance(line, BillLine) else "")
-        self._ask_picture(self.tasks.row)
+            self.missing.setText(picture.missing if picture else "")
 
     def _on_line(self, line: Any) -> None:
         """Go where a line is decided."""

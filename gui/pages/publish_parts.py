@@ -31,6 +31,7 @@ from gui.widgets import choice, choose, field, label, say
 from scorer.facts import count, fact, number, several, words
 from scorer.facts import task as task_value
 from scorer.ledger.acts import Stage
+from scorer.ledger.publish import AT_ANY_STAGE
 from scorer.sheets.stamp import local
 from scorer.words.voice import Voice
 
@@ -176,8 +177,9 @@ class PublishBar(QFrame):
         if found.blocked:
             first = fact("close-lines-first", lines=count(found.blocked))
             own = fact("publish-provisional-instead", version=number(version))
-            instead = "" if wish.stage is Stage.PROVISIONAL else voice.say(own)
-            self._say(voice.say(first), instead, "bad")
+            always = any(r.says.kind in AT_ANY_STAGE for r in outlook.refused)
+            no_other = always or wish.stage is Stage.PROVISIONAL
+            self._say(voice.say(first), "" if no_other else voice.say(own), "bad")
             return
         what = fact("publish-event")
         if wish.tasks:

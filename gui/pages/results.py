@@ -10,7 +10,7 @@ from PySide6.QtWidgets import (
 
 from gui.actions import Spec, needs
 from gui.keys import Key
-from gui.models.bill import BillLine, rows_of_all
+from gui.models.bill import rows_of_all
 from gui.models.results import (
     CHANGE_COLUMNS,
     SCORE_COLUMNS,
@@ -124,13 +124,9 @@ class ResultsPage(ListPage):
     def _bill_card(self) -> Card:
         self.bill_card = Card("How it adds up")
         self.bill = RowList("How the score of the chosen pilot adds up")
-        self.bill.chosen.connect(self._on_line_chosen)
         self.bill.entered.connect(self._on_line)
-        self.full = label(look="second", wrap=True)
-        self.full.setAccessibleName("How this line comes about")
         self.rules = label(look="second", wrap=True)
         self.bill_card.body.addWidget(self.bill, 1)
-        self.bill_card.body.addWidget(self.full)
         self.bill_card.body.addWidget(self.rules)
         return self.bill_card
 
@@ -261,7 +257,6 @@ class ResultsPage(ListPage):
         if scored is None or results is None or pilot is None:
             self.bill_card.name_it("How it adds up")
             self.bill.show_rows([])
-            self.full.clear()
             self.rules.clear()
             return
         voice = results.voice
@@ -270,10 +265,6 @@ class ResultsPage(ListPage):
         self.bill.choose_first()
         rules = words(voice.book(scored.event.book))
         self.rules.setText(voice.say(fact("rules-of-event", rules=rules)))
-
-    def _on_line_chosen(self, chosen: object) -> None:
-        line = chosen[1] if isinstance(chosen, tuple) else None
-        self.full.setText(line.second if isinstance(line, BillLine) else "")
 
     def _on_line(self, chosen: object) -> None:
         """Go where a line is decided."""

@@ -405,6 +405,7 @@ class TasksPage(ListPage):
         self.editor.done()
         self.session.unsaved.keep("task", {})
         say_or_hide(self.told, "")
+        self.say_hint(self.hint)
         self._show_board()
         self.to_pane(self.table)
 

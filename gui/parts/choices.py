@@ -26,6 +26,7 @@ from gui.keys import cap
 from gui.parts.capbutton import room_of
 from gui.parts.keycap import KeyCap
 from gui.parts.oneline import OneLine
+from gui.parts.write import advance
 from gui.theme import INSIDE
 from gui.widgets import label, say
 
@@ -79,8 +80,10 @@ class ChoiceButton(QToolButton):
     # Qt's interface: Qt's names.
 
     def sizeHint(self) -> QSize:
-        """Return the room its words ask for."""
-        return room_of(self).sizeHint()
+        """Return the room its words ask for, also once they are bold."""
+        said, bold = self.words.text(), self.isChecked()
+        more = 0 if bold else advance(said, bold=True) - advance(said)
+        return room_of(self).sizeHint() + QSize(more, 0)
 
     def minimumSizeHint(self) -> QSize:
         """Return the least room: words give way, and their tooltip has them whole."""

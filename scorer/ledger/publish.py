@@ -182,6 +182,10 @@ def _put(
     )
 
 
+AT_ANY_STAGE = frozenset({"refused-no-task", "refused-final-up", "refused-final-task"})
+"""What keeps results from going up as provisional, too."""
+
+
 def refusals(
     ledger: Ledger,
     computed: Computed,

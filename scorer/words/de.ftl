@@ -2806,8 +2806,8 @@ proof-twice-settled = { $count } wurden gewählt
 proof-twice-once = { $count } einmal eingetragen
 check-fit = Marken und Fahrten passen zusammen
 check-fit-open = { $matters ->
-    [one] 1 Marke passt nicht zu Fahrt oder Ziel
-   *[other] { $matters } Marken passen nicht zu Fahrt oder Ziel
+    [one] 1 Sache zu Marken, Fahrten und Zielen ist offen
+   *[other] { $matters } Sachen zu Marken, Fahrten und Zielen sind offen
   }
 check-decided = Über jeden Verstoß ist entschieden
 check-decided-open = { $matters ->
@@ -3010,6 +3010,8 @@ home-open = { $open } offen. { $holding ->
    *[other] { $holding } Fragen stehen amtlichen Ergebnissen entgegen.
   }
 home-scoring = Wird gewertet … Was offen ist, folgt.
+home-no-pilots = Es sind noch keine Piloten eingetragen.
+home-no-tasks = Es ist noch keine Aufgabe gestellt.
 home-nothing-open = Nichts ist offen.
 home-pilots = { $pilots ->
     [one] 1 Pilot

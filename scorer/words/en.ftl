@@ -2808,8 +2808,8 @@ proof-twice-settled = { $count ->
 proof-twice-once = { $count } entered once
 check-fit = Marks and flights fit
 check-fit-open = { $matters ->
-    [one] 1 mark does not fit its flight or target
-   *[other] { $matters } marks do not fit their flights or targets
+    [one] 1 matter of marks, flights and targets is open
+   *[other] { $matters } matters of marks, flights and targets are open
   }
 check-decided = Every infringement is decided
 check-decided-open = { $matters ->
@@ -3012,6 +3012,8 @@ home-open = { $open } open. { $holding ->
    *[other] { $holding } keep results from becoming official.
   }
 home-scoring = Scoring… What is open follows.
+home-no-pilots = No pilots are entered yet.
+home-no-tasks = No task is set yet.
 home-nothing-open = Nothing is open.
 home-pilots = { $pilots ->
     [one] 1 pilot

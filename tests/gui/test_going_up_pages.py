@@ -1,6 +1,7 @@
 """The pages Going up, each by its keys: Publish, the pilot, complaints, the hall board."""
 
 import json
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -14,6 +15,7 @@ from gui.paper import print_wish
 from gui.publishing import board_pages
 from gui.widgets import choose
 from scorer.event.model import Decision
+from scorer.facts import Fact
 from scorer.ledger.acts import (
     ComplaintDecided,
     ComplaintFiled,
@@ -21,6 +23,7 @@ from scorer.ledger.acts import (
     Published,
     RulingMade,
 )
+from scorer.ledger.publish import Refusal
 from scorer.sheets.typeset import Paper, PrintWish
 from scorer.sheets.unchanged import SLIPS
 from tests.gui.helpers import CTRL, enter, page, press, settled, type_text
@@ -346,6 +349,17 @@ def test_what_is_shown_as_published_is_the_page_that_went_up(qtbot, desk):
     assert str(score.score) in shown
 
 
+def test_where_no_log_counts_the_pilots_page_says_so(qtbot, desk):
+    """An empty picture stood there without a word."""
+    desk.lead("pilot", 4)
+    pilot = desk.page
+    qtbot.waitUntil(lambda: pilot.profile.picture is not None)
+    assert pilot.missing.text() == ""
+    none = replace(pilot.profile.picture, way=None, heights=None, missing="No log.")
+    pilot._on_picture(pilot._asked, none)
+    assert pilot.missing.text() == "No log."
+
+
 def put_up_whole(qtbot, desk):
     publish = page(desk, "publish")
     looked(qtbot, publish)
@@ -418,6 +432,28 @@ def test_a_line_that_wants_something_said_leads_to_its_field(desk):
     publish._on_entered(line)
     assert QApplication.focusWidget() is publish.more.why
     assert set(ASKS.values()) <= set(publish.more.fields)
+
+
+@pytest.mark.parametrize(
+    ("kind", "offered"),
+    [
+        ("refused-final-up", False),
+        ("refused-final-task", False),
+        ("refused-clock", True),
+    ],
+)
+def test_provisional_is_offered_only_where_it_is_not_refused_as_well(
+    qtbot, desk, kind, offered
+):
+    publish = page(desk, "publish")
+    press(Qt.Key.Key_2)
+    looked(qtbot, publish, "official")
+    outlook = publish.outlook
+    refusals = (Refusal(says=Fact(kind)),)
+    outlook = replace(outlook, prepared=replace(outlook.prepared, refusals=refusals))
+    publish.bar.show_outlook(outlook, publish.found)
+    assert publish.found.blocked
+    assert bool(publish.bar.second.text()) is offered
 
 
 def test_the_board_never_covers_the_desk(qtbot, desk, monkeypatch):

@@ -103,6 +103,16 @@ def test_what_a_row_says_goes_on_in_the_next_line_and_nothing_is_cut(
     assert (high > low) is (len(lines) > 3 or (not says and len(lines) > 2))
 
 
+def test_a_choice_is_as_wide_taken_as_before(desk):
+    """Bold words took the room of what they cost: “200 task poi…”."""
+    row = page(desk, "publish").stages
+    before = [button.sizeHint().width() for button in row.buttons]
+    for button, width in zip(row.buttons, before, strict=True):
+        row.take(button.choice.value)
+        assert button.words.objectName() == "strong"
+        assert abs(button.sizeHint().width() - width) <= 1
+
+
 def test_home_and_end_of_a_table_are_its_first_and_last_row(desk):
     pilots = page(desk, "roster")
     numbers = [row.number for row in pilots.table.shown]

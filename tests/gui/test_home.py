@@ -17,6 +17,7 @@ from gui.models.home import (
     HomeRows,
     TaskCard,
     first_and_rest,
+    next_step,
     open_matters,
     open_rows,
 )
@@ -408,6 +409,14 @@ def test_a_decision_whose_report_is_withdrawn_is_reverted_in_the_journal(qtbot, 
     settled(qtbot, desk)
     said = {m.says.kind for row in desk.session.matters.rows for m in row.matter.each}
     assert "ruling-meets-nothing" not in said
+
+
+def test_an_event_just_begun_leads_on_to_pilots_and_tasks(desk):
+    """Nothing was open, so the home offered to publish what nobody had flown."""
+    event = desk.session.snapshot.event
+    assert next_step(replace(event, pilots=(), flights=())) == ("roster", "no-pilots")
+    assert next_step(replace(event, flights=())) == ("tasks", "no-tasks")
+    assert next_step(event) == ("publish", "nothing-open")
 
 
 def is_report(row, pilot):

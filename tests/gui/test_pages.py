@@ -437,9 +437,12 @@ def test_a_flown_task_tells_who_is_accounted_for(qtbot, desk):
     assert counting >= set(board.of(CellState.DONE)) > set()
     tasks = page(desk, "tasks")
     press(Qt.Key.Key_N, CTRL)  # a task to come is looked over instead
+    assert "copies" not in tasks.hint_label.text()
     write({"Launch": "500-640"})
     assert tasks.looked.isVisible()
     assert not tasks.board.isVisible()
+    press(Qt.Key.Key_Escape)
+    assert "copies" in tasks.hint_label.text(), "no new task is in the form any more"
     tasks.board.board.entered.emit(3)
     assert (desk.page.name, desk.page.number) == ("pilot", 3)
 

@@ -82,6 +82,8 @@ def test_an_event_from_nothing_to_final_by_keys_alone(
     assert window.page.name == "matters"
 
     # Pilots, one line each.
+    home = window.page
+    assert home.rows.shown or home.onward.words.text() == "Pilots"
     page(window, "roster")
     for number, name in PILOTS:
         write({"Pilot's number": str(number), "Pilot's name": name})
