@@ -188,16 +188,13 @@ class Sentence(QWidget):
             box.setAccessibleDescription(fault if own == key else "")
         say_or_hide(self.fault, fault, "bad")
 
-    def to_first(self, keys: Sequence[str] = ()) -> bool:
-        """Go to a gap, the first of some rules; tell whether there is one."""
-        for key in keys or tuple(self.fields):
-            if key in self.fields:
-                box = self.fields[key]
-                box.setFocus()
-                if isinstance(box, QLineEdit):
-                    box.selectAll()
-                return True
-        return False
+    def first_gap(self, keys: Sequence[str] = ()) -> QWidget | None:
+        """Return a gap to go to, the first of some rules; None where there is none."""
+        found = next((k for k in keys or tuple(self.fields) if k in self.fields), None)
+        box = self.fields[found] if found is not None else None
+        if isinstance(box, QLineEdit):
+            box.selectAll()
+        return box
 
 
 def _with(box: QWidget, stop: str) -> QWidget:

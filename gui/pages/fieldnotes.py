@@ -264,7 +264,7 @@ class FieldNotesPage(ListPage):
         say_or_hide(self.told, "\n".join(rest), "bad")
         wrong = next((echo for echo in self.echoes.values() if echo.fault), None)
         if wrong is not None:
-            wrong.field.setFocus()
+            self.to_pane(wrong.field)
             wrong.field.selectAll()
         return bool(faults)
 

@@ -15,6 +15,7 @@ from gui.plots.map import MapPlot
 from gui.plots.picture import Picture
 from gui.snapshot import Snapshot
 from gui.state import Condition
+from gui.style import LOOK
 from gui.theme import BETWEEN, INSIDE, Theme
 from gui.view import TableView
 from gui.widgets import held, say_or_hide
@@ -26,6 +27,8 @@ from scorer.ledger.api import Draft
 from scorer.words.voice import Voice
 
 READY = needs(Condition.EVENT, Condition.WRITABLE)
+LEAST_MAP = 110
+"""Height of the map, pixels at the first size of text."""
 
 
 class PlacesPage(ListPage):
@@ -70,6 +73,10 @@ class PlacesPage(ListPage):
         both.addWidget(self.right, 10)
         self.body.addLayout(both, 1)
         self.session.shelf.placed.connect(self._on_placed)
+
+    def arrange(self) -> None:
+        """Keep a map on which places can be told apart: the page scrolls rather."""
+        self.map.widget.setMinimumHeight(LOOK.px(LEAST_MAP))
 
     @property
     def sides(self) -> tuple[QWidget, QWidget]:

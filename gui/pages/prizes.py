@@ -237,7 +237,7 @@ class PrizesPage(Page):
         self._empty()
         self.kept.keep()
         self.to_pane(self.card)
-        self.called.setFocus()
+        self.to_pane(self.called)
 
     def correct(self) -> None:
         """Put the chosen prize into the form."""
@@ -246,7 +246,7 @@ class PrizesPage(Page):
             self._change(row.name)
             self._put(PrizeForm.of(row))
             self.to_pane(self.card)
-            self.called.setFocus()
+            self.to_pane(self.called)
 
     def clear(self) -> None:
         """Drop what is not recorded, and go back to the list."""

@@ -228,7 +228,7 @@ class PublishPage(Page):
 
     def enter(self) -> None:
         """Go to the checklist, and look what is open."""
-        self.check_list.setFocus()
+        self.to_pane(self.check_list)
         self._maybe_look()
 
     def task_chosen(self) -> None:
@@ -386,7 +386,7 @@ class PublishPage(Page):
             lead(self, matter)
         elif isinstance(line, CheckLine) and line.asks:
             self.more.show()
-            self.more.fields[line.asks].setFocus()
+            self.to_pane(self.more.fields[line.asks])
 
     def take(self, number: int) -> None:
         """Choose a stage by its number."""
@@ -396,17 +396,17 @@ class PublishPage(Page):
         """Show what may be said with it and how it is printed, or hide it."""
         self.more.setVisible(self.more.isHidden())
         if not self.more.isHidden():
-            self.more.why.setFocus()
+            self.to_pane(self.more.why)
 
     def see_all(self) -> None:
         """Show every difference in words."""
         self.stack.setCurrentWidget(self.every)
-        self.every.setFocus()
+        self.to_pane(self.every)
 
     def out(self) -> None:
         """Go back to the list of changes."""
         self.stack.setCurrentWidget(self.moves)
-        self.check_list.setFocus()
+        self.to_pane(self.check_list)
 
     def see_board(self) -> None:
         """Show the pages of the notice board before they go up."""
@@ -426,7 +426,7 @@ class PublishPage(Page):
         if isinstance(pages, tuple):
             self.board.show_pages(pages)
             self.stack.setCurrentWidget(self.board)
-            self.board.setFocus()
+            self.to_pane(self.board)
 
     @property
     def place(self) -> Path:

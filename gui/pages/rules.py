@@ -411,8 +411,8 @@ class RulesPage(Page):
             return
         asked_for = self.snapshot.event.book.asked
         waiting = [key for key in self.sentence.fields if key in asked_for]
-        if not self.sentence.to_first(waiting):
-            self.to_pane(self.costs.radios[self.costs.costs.way])
+        gap = self.sentence.first_gap(waiting)
+        self.to_pane(gap or self.costs.radios[self.costs.costs.way])
 
     def save(self) -> None:
         """Record the answer, if the event can be built with it."""
@@ -423,8 +423,9 @@ class RulesPage(Page):
         if answer.faults:
             self._look_over()
             wrong = [key for key in self.sentence.fields if key in answer.faults]
-            if wrong:
-                self.sentence.to_first(wrong)
+            gap = self.sentence.first_gap(wrong) if wrong else None
+            if gap is not None:
+                self.to_pane(gap)
             return
         if not answer.changed:
             self.ahead.setText(self.voice.word("answer-same"))

@@ -264,9 +264,11 @@ class RowList(QListView):
     # Qt's interface: Qt's names.
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Fit the columns to the room."""
+        """Fit the columns to the room; the chosen row stays in it."""
         super().resizeEvent(event)
         self._refit()
+        if self.currentIndex().isValid():
+            self.scrollTo(self.currentIndex())
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take Enter for the chosen row."""

@@ -77,6 +77,19 @@ def test_the_first_row_is_shown_with_its_heading(qtbot):
     assert (rows.row, rows.verticalScrollBar().value()) == (0, 0)
 
 
+def test_the_chosen_row_stays_in_sight_where_a_list_gets_less_room(qtbot):
+    rows = RowList("Rows")
+    qtbot.addWidget(rows)
+    rows.show_rows([ListRow(key=n, name=str(n), data=n) for n in range(40)])
+    rows.resize(200, 400)
+    rows.show()
+    rows.choose(39)
+    rows.resize(200, 150)
+    QApplication.processEvents()
+    shown = rows.visualRect(rows.currentIndex())
+    assert rows.viewport().rect().contains(shown)
+
+
 LONG = "2 entries agree; counted: 44.10 m by Ilse Tarn; Fly in: nearest to the target"
 
 

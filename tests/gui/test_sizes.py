@@ -4,6 +4,7 @@ The sizes are those of screens in use: an old projector's width with a low windo
 laptop, a desk screen (common practice, no source).
 """
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtTest import QTest
@@ -24,6 +25,8 @@ from gui.pages.registry import PAGES, START
 from gui.parts.capbutton import CapButton
 from gui.parts.oneline import OneLine
 from gui.plots.labels import Labels
+from gui.style import LOOK
+from tests.gui.helpers import CTRL, press
 
 SIZES = [(w, h, s) for w, h in ((1024, 640), (1280, 800), (1920, 1080)) for s in (0, 4)]
 NAMES = [page.name for page in PAGES if page.name != START]
@@ -299,6 +302,47 @@ def test_list_and_detail_take_turns_in_a_small_window(desk):
         for name in names:
             desk.go(name)
             assert all(side.isVisible() for side in desk.page.sides)
+    finally:
+        at(desk, 1280, 800, 0)
+
+
+@pytest.mark.parametrize(
+    ("name", "key"),
+    [
+        ("rules", Qt.Key.Key_Return),
+        ("publish", Qt.Key.Key_D),
+        ("publish", Qt.Key.Key_F7),
+        ("prizes", Qt.Key.Key_N),
+        ("tasks", Qt.Key.Key_Return),
+        ("results", Qt.Key.Key_Return),
+    ],
+)
+def test_whatever_leads_into_a_detail_shows_it_in_a_small_window(desk, name, key):
+    """Enter on a question went to the answer, which a small window had put away."""
+    try:
+        at(desk, 1024, 640, 4)
+        desk.go(name)
+        desk.page.to_pane(desk.page.sides[0])
+        if key is Qt.Key.Key_N:
+            press(key, CTRL)
+        else:
+            press(key)
+        focus = QApplication.focusWidget()
+        assert focus is not None
+        assert focus.isVisible()
+        assert focus is not desk.page.panes[0]
+    finally:
+        at(desk, 1280, 800, 0)
+
+
+def test_a_map_of_places_never_shrinks_to_a_line(desk):
+    try:
+        at(desk, 1024, 640, 4)
+        desk.go("places")
+        places = desk.page
+        places.to_pane(places.line.name)
+        QApplication.processEvents()
+        assert places.map.widget.height() >= LOOK.px(100)
     finally:
         at(desk, 1280, 800, 0)
 
