@@ -177,6 +177,13 @@ def write_whole(path: Path, data: bytes | Iterable[bytes]) -> None:
     sync_folder(path.absolute().parent)
 
 
+def cannot_write(path: Path, error: Exception) -> InputError:
+    """Return what to raise where a file or folder cannot be written."""
+    found = f"what cannot be written ({getattr(error, 'strerror', None) or error})"
+    allowed = "a name in a folder you may write to, on a disk with room"
+    return InputError([Fault(where=str(path), found=found, allowed=allowed)])
+
+
 @contextmanager
 def part_beside(path: Path) -> Iterator[Path]:
     """Give an empty file beside `path` that nobody else has; it is gone afterwards."""

@@ -20,9 +20,23 @@ def processes(
     A fork of a program with threads can hang; a spawned one cannot.  None = as this
     computer starts them by itself, sooner: where nothing else runs.
     """
-    return ProcessPoolExecutor(
-        workers, mp_context=get_context(method), initializer=_begin
-    )
+    return _Processes(workers, mp_context=get_context(method), initializer=_begin)
+
+
+class _Processes(ProcessPoolExecutor):
+    """Processes of which one may die, for want of memory, say.
+
+    Before Python 3.11.7, as Debian 12 has it, who ends them then waits for good for what
+    was on its way to them (https://github.com/python/cpython/issues/94777).
+    """
+
+    def shutdown(self, wait: bool = True, *, cancel_futures: bool = False) -> None:  # noqa: FBT001, FBT002
+        """End the processes; where one died, let go what was on its way to it."""
+        sent = getattr(self, "_call_queue", None)
+        if sys.version_info < (3, 11, 7) and sent is not None:
+            if getattr(self, "_broken", False):
+                sent._reader.close()  # noqa: SLF001 - as later Pythons do there
+        super().shutdown(wait, cancel_futures=cancel_futures)
 
 
 def _begin() -> None:

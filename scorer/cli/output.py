@@ -6,9 +6,8 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from scorer.cli.screen import say
-from scorer.errors import Fault, InputError
 from scorer.event.model import Event
-from scorer.files import drop_left_behind, inside, write_whole
+from scorer.files import cannot_write, drop_left_behind, inside, write_whole
 from scorer.ledger.files import HeldFile, SpooledFile
 from scorer.scoring.document import to_json
 from scorer.scoring.results import Results
@@ -94,12 +93,7 @@ def write_file(path: Path, data: bytes | Iterable[bytes]) -> Path:
         if not _stands(path, data):
             write_whole(path, data)
     except (OSError, ValueError) as error:
-        fault = Fault(
-            where=str(path),
-            found=f"a file that cannot be written ({getattr(error, 'strerror', error)})",
-            allowed="a file in a folder you may write to",
-        )
-        raise InputError([fault]) from None
+        raise cannot_write(path, error) from None
     return path
 
 

@@ -255,7 +255,7 @@ def _whole(target: Target) -> Iterator[Target]:
                 text = str(error).replace(str(part), str(path))
                 raise type(error)(text) from error
             finally:
-                for helper in ("-wal", "-shm"):
+                for helper in ("-journal", "-wal", "-shm"):
                     with suppress(OSError):
                         part.with_name(part.name + helper).unlink(missing_ok=True)
     except FileExistsError:

@@ -51,6 +51,36 @@ def test_who_works_for_a_program_that_is_killed_ends_too(program, tmp_path):
     assert not runs(worker)
 
 
+DYING = """
+import os
+from scorer.fresh import processes
+def die(blob):
+    os._exit(3)
+if __name__ == "__main__":
+    try:
+        with processes(1) as pool:
+            list(pool.map(die, [bytes(1 << 26)] * 4))
+    except Exception as error:
+        print(type(error).__name__)
+"""
+
+
+def test_who_works_may_die_while_more_is_on_its_way(tmp_path):
+    """What was sent and not read yet kept a Python before 3.11.7 waiting for good."""
+    file = tmp_path / "program.py"
+    file.write_text(DYING)
+    done = subprocess.run(
+        [sys.executable, file],
+        capture_output=True,
+        text=True,
+        env=surroundings(),
+        timeout=PATIENCE_S,
+        check=True,
+    )
+    assert done.stdout.strip() == "BrokenProcessPool"
+    assert not done.stderr
+
+
 def runs(pid):
     try:
         os.kill(pid, 0)

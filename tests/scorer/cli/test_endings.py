@@ -1,12 +1,14 @@
 """How commands end where the output cannot be written, or nobody reads on."""
 
 import os
+import signal
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
+resource = pytest.importorskip("resource") if sys.platform != "win32" else None
 ROOT = Path(__file__).parents[3]
 SCORE = (sys.executable, "-m", "scorer", "score", "sample_events/vashkorim")
 
@@ -42,6 +44,37 @@ def test_a_full_disk_ends_with_2_and_a_sentence(more):
     assert done.returncode == 2
     assert done.stderr.startswith("stopped: ")
     assert "Traceback" not in done.stderr
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no limit to the size of files")
+@pytest.mark.parametrize("command", ["copy", "export"])
+def test_a_full_disk_is_told_with_the_remedy_and_nothing_is_left(command, tmp_path):
+    """A file may grow no larger than a limit, as if the disk had no more room."""
+    event, out = tmp_path / "event", tmp_path / "out"
+    program = (sys.executable, "-m", "scorer")
+    begin = (*program, "import", "sample_events/vashkorim", event, "--by", "Ann")
+    subprocess.run(begin, cwd=ROOT, check=True, capture_output=True)
+
+    done = subprocess.run(
+        (*program, command, event, out),
+        cwd=ROOT,
+        check=False,
+        text=True,
+        capture_output=True,
+        preexec_fn=_small_files,
+    )
+
+    assert done.returncode == 2
+    assert "Traceback" not in done.stderr
+    assert str(out) in done.stderr
+    assert "disk" in done.stderr
+    assert list(tmp_path.iterdir()) == [event]
+
+
+def _small_files():
+    """Let no file grow beyond 100 kB."""
+    signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (100_000, resource.RLIM_INFINITY))
 
 
 @pytest.mark.parametrize("more", [(), ("--json", "-")])
