@@ -1,12 +1,18 @@
 """How commands end where the output cannot be written, or nobody reads on."""
 
 import os
+import random
 import signal
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+
+from scorer.ledger import api
+from scorer.ledger.acts import LogAdded
+from scorer.ledger.entry import sha256_of
+from scorer.ledger.ledger import Ledger
 
 resource = pytest.importorskip("resource") if sys.platform != "win32" else None
 ROOT = Path(__file__).parents[3]
@@ -52,8 +58,18 @@ def test_a_full_disk_is_told_with_the_remedy_and_nothing_is_left(command, tmp_pa
     """A file may grow no larger than a limit, as if the disk had no more room."""
     event, out = tmp_path / "event", tmp_path / "out"
     program = (sys.executable, "-m", "scorer")
-    begin = (*program, "import", "sample_events/vashkorim", event, "--by", "Ann")
+    begin = (*program, "import", "sample_events/quillowen", event, "--by", "Ann")
     subprocess.run(begin, cwd=ROOT, check=True, capture_output=True)
+    with Ledger.open(event, desk=api.this_desk(), who="Ann") as ledger:
+        for seed in range(20):
+            data = random.Random(seed).randbytes(100_000)
+            act = LogAdded(
+                flight="saturday",
+                name=f"{seed}.igc",
+                sha256=sha256_of(data),
+                size=len(data),
+            )
+            ledger.record(act, files={act.sha256: data})
 
     done = subprocess.run(
         (*program, command, event, out),
@@ -72,9 +88,9 @@ def test_a_full_disk_is_told_with_the_remedy_and_nothing_is_left(command, tmp_pa
 
 
 def _small_files():
-    """Let no file grow beyond 100 kB."""
+    """Let no file grow beyond 400 kB."""
     signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
-    resource.setrlimit(resource.RLIMIT_FSIZE, (100_000, resource.RLIM_INFINITY))
+    resource.setrlimit(resource.RLIMIT_FSIZE, (400_000, resource.RLIM_INFINITY))
 
 
 @pytest.mark.parametrize("more", [(), ("--json", "-")])
