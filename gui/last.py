@@ -53,8 +53,8 @@ class LastRecorded:
         if len(drafts) == 1:
             act = drafts[0].act
             voice = Voice.of(snapshot.event)
-            labels = labels_of(snapshot.state.entries, voice)
             acts = {held.id: held.written for held in snapshot.state.standing.entries}
+            labels = labels_of(snapshot.state.entries, acts, voice)
             before = next((acts.get(name) for name in entries[0].replaces), None)
             what = inner(said_of(act, before, labels, voice))
             told = fact("reverted-one", kind=inner(title_of(act.kind)), what=what)

@@ -119,7 +119,7 @@ def entry_rows(
     voice = Voice.of(snapshot.event)
     spoken = next((row.voice for row in known.values()), voice)
     voice = spoken if spoken == voice else voice
-    labels = labels_of(entries, voice)
+    labels = labels_of(entries, acts, voice)
     for entry in entries:
         act = acts[entry.hash]
         for name in entry.replaces:
@@ -158,15 +158,18 @@ def said_of(
     return act.journal(lambda name: labels.get(name, name[:12]))
 
 
-def labels_of(entries: Sequence[Entry], voice: Voice) -> dict[EntryId, str]:
-    """Return what entries are called where another speaks of them.
+def labels_of(
+    entries: Sequence[Entry], acts: Mapping[EntryId, Act], voice: Voice
+) -> dict[EntryId, str]:
+    """Return what entries, with their acts, are called where another speaks of them.
 
     A complaint by whose it is; marks by their number alone, for some are to stay hidden.
     """
     labels = {entry.hash: entry.label for entry in entries}
     for entry in entries:
-        if isinstance(entry.act, ComplaintFiled):
-            whose = {"level": term(entry.act.level), "pilot": pilot(entry.act.pilot)}
+        act = acts[entry.hash]
+        if isinstance(act, ComplaintFiled):
+            whose = {"level": term(act.level), "pilot": pilot(act.pilot)}
             labels[entry.hash] = voice.say(fact("journal-complaint-of", **whose))
     return labels
 
