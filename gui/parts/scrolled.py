@@ -19,10 +19,20 @@ class Scrolled(QScrollArea):
         self.setFrameShape(QScrollArea.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.viewport().setAutoFillBackground(False)
         if inside is not None:
             self.setWidget(inside)
 
     # Qt's interface: Qt's names.
+
+    def setWidget(self, widget: QWidget) -> None:
+        """Take what is inside, on the ground of what is around.
+
+        With a ground of its own it would, each time it comes to the front, be drawn for
+        itself, and then again what is in it.
+        """
+        super().setWidget(widget)
+        widget.setAutoFillBackground(False)
 
     def minimumSizeHint(self) -> QSize:
         """Return the least size given, such as never forces the window over the screen.

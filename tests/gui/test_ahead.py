@@ -1,6 +1,7 @@
 """Pages take the look, and are filled, before somebody goes there: while nobody waits."""
 
 import pytest
+from PySide6.QtCore import QEvent, QObject
 
 from gui.style import LOOK
 
@@ -24,6 +25,32 @@ def test_every_page_has_the_look_and_the_event_before_it_is_seen(done):
     assert {page.form for page in done.pages} == {done.frame.form}
     behind = [done.page_named(name) for name in ("roster", "logs", "places")]
     assert all(page.table.shown for page in behind if page is not done.page)
+
+
+class Whole(QObject):
+    """Counts how often widgets are drawn from edge to edge."""
+
+    def __init__(self, widgets):
+        super().__init__()
+        self.drawn = dict.fromkeys(widgets, 0)
+        for widget in widgets:
+            widget.installEventFilter(self)
+
+    def eventFilter(self, watched, event):
+        if event.type() == QEvent.Type.Paint and event.rect() == watched.rect():
+            self.drawn[watched] += 1
+        return False
+
+
+def test_a_page_that_comes_to_the_front_is_drawn_once(qtbot, done):
+    behind = [page for page in done.pages if page.name != "start"]
+    whole = Whole(behind)
+    for page in behind:
+        done.go("start")
+        qtbot.wait(30)
+        done.go(page.name)
+        qtbot.wait(100)
+    assert {page.name: n for page, n in whole.drawn.items() if n != 1} == {}
 
 
 def test_another_look_is_taken_at_once_in_front_and_behind_when_nobody_waits(
