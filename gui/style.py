@@ -152,6 +152,7 @@ def style_sheet(theme: Theme, size: float) -> str:
     """Return the style sheet of a look."""
     px = {kind.name.lower(): f"{round(kind * size)}px" for kind in Type}
     pad = f"{round(UNIT * size)}px {round(INSIDE * size)}px"
+    ring, dot = 2 * round(6 * size), 2 * round(2 * size)
     down = (Path(__file__).parent / "signs" / f"down-{theme.name}.svg").as_posix()
     return f"""
 * {{ font-size: {px["text"]}; }}
@@ -228,6 +229,10 @@ QPushButton#plain:focus {{ border: 2px solid {theme.accent}; }}
 QPushButton#link {{ border: 2px solid transparent; background: transparent;
   color: {theme.accent}; text-align: left; padding: 0; }}
 QPushButton#link:focus {{ border: 2px solid {theme.accent}; }}
+QRadioButton::indicator {{ width: {ring}px; height: {ring}px; background: {theme.panel};
+  border: 2px solid {theme.edge}; border-radius: {ring // 2 + 2}px; }}
+QRadioButton::indicator:checked {{ width: {dot}px; height: {dot}px;
+  border: {2 + (ring - dot) // 2}px solid {theme.accent}; }}
 QCheckBox:focus, QRadioButton:focus {{ border: 2px solid {theme.accent};
   border-radius: {RADIUS}px; }}
 QTableView, QListView {{ background: {theme.panel}; border: 1px solid {theme.line};

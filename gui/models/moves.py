@@ -139,7 +139,9 @@ def columns(voice: Voice) -> tuple[TableColumn, ...]:
 
     return (
         TableColumn(voice.word("head-number"), lambda row: row.pilot, align=RIGHT),
-        TableColumn(voice.word("head-pilot"), lambda row: row.name, width=24),
+        TableColumn(
+            voice.word("head-pilot"), lambda row: row.name, width=24, firm=True
+        ),
         *both("ranks", voice.word("head-rank")),
         *both("scores", voice.word("head-score")),
         TableColumn(

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout
 from gui.parts.oneline import OneLine
 from gui.theme import BETWEEN, COLUMNS, INSIDE
 
-TITLE_LETTERS = 12
+TITLE_LETTERS = 20
 """What a heading keeps at the least: what stands beside it gives way first."""
 
 

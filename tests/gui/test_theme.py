@@ -2,6 +2,7 @@
 
 import pytest
 from PySide6.QtGui import QFont, QTextLayout
+from PySide6.QtWidgets import QRadioButton
 
 from gui.keys import Key
 from gui.parts.capbutton import CapButton
@@ -75,6 +76,29 @@ def test_colours_of_heights_are_seen_on_the_map(theme):
     """Graphics need 3 by the same guidelines (success criterion 1.4.11)."""
     for colour in theme.heights:
         assert contrast(colour, theme.panel) >= 3, colour
+
+
+@LOOKS
+@pytest.mark.parametrize("size", [SIZES[0], SIZES[-1]])
+@pytest.mark.parametrize("on", [True, False])
+def test_rings_that_are_chosen_are_seen(qtbot, theme, size, on):
+    """In the dark they were drawn dark on dark, and as small for large text as for small."""
+    ring = QRadioButton()
+    qtbot.addWidget(ring)
+    ring.setStyleSheet(
+        f"QWidget {{ background: {theme.panel}; }}{style_sheet(theme, size)}"
+    )
+    ring.setChecked(on)
+    ring.show()
+    seen = ring.grab().toImage()
+    places = [(x, y) for x in range(seen.width()) for y in range(seen.height())]
+    found = [
+        (x, y)
+        for x, y in places
+        if contrast(seen.pixelColor(x, y).name(), theme.panel) >= 3
+    ]
+    high = max(y for _, y in found) - min(y for _, y in found) + 1
+    assert high >= 12 * size
 
 
 @LOOKS
