@@ -57,6 +57,7 @@ class Key(StrEnum):
     NEXT = "Alt+Down"
     BACK = "Alt+Left"
     PANE = "F6"
+    PANE_BEFORE = "Shift+F6"
     # Everywhere.
     HELP = "F1"
     MANUAL = "Shift+F1"
@@ -121,6 +122,7 @@ MEANINGS = MappingProxyType(
         Key.NEXT: "the next item, while in its detail",
         Key.BACK: "back where you came from",
         Key.PANE: "next pane: list, detail, decision",
+        Key.PANE_BEFORE: "the pane before",
         Key.HELP: "keys and help",
         Key.MANUAL: "the manual",
         Key.GO_TO: "go to a pilot, page or command",

@@ -56,6 +56,7 @@ SPECS = (
     Spec("task_before", "Task &before", Key.TASK_BEFORE, "Choose it for all pages"),
     Spec("task_after", "Next &task", Key.TASK_AFTER, "Choose it for all pages"),
     Spec("next_pane", "Next &pane", Key.PANE, "List, detail, decision"),
+    Spec("pane_before", "Pane be&fore", Key.PANE_BEFORE, "The same the other way"),
     Spec("go_back", "&Back", Key.BACK, "Where you came from"),
     Spec(
         "again",
@@ -418,6 +419,10 @@ class Window(QMainWindow):
     def next_pane(self) -> None:
         """Give the keyboard to the next pane of the page."""
         self.page.next_pane()
+
+    def pane_before(self) -> None:
+        """Give the keyboard to the pane before."""
+        self.page.next_pane(-1)
 
     def task_before(self) -> None:
         """Choose the task before for the whole window."""

@@ -199,13 +199,18 @@ class KeyingPage(ListPage):
         """Line, last entries, numbers."""
         return [self.line.number, self.table, self.board.board]
 
-    def next_pane(self) -> None:
+    def next_pane(self, step: int = 1) -> None:
         """Go to the next pane; with little room list and board take turns."""
-        if self.form is Form.SMALL:
-            in_line = self.line.isAncestorOf(self.window().focusWidget() or self)
-            self.own.setVisible(in_line)
-            self.board.setVisible(not in_line)
-        super().next_pane()
+        if self.form is not Form.SMALL:
+            super().next_pane(step)
+            return
+        panes, focus = self.panes, self.window().focusWidget()
+        now = next((i for i, pane in enumerate(panes) if pane is focus), 0)
+        to = panes[(now + step) % len(panes)]
+        if to is not panes[0]:
+            self.own.setVisible(to is self.table)
+            self.board.setVisible(to is not self.table)
+        self.to_pane(to)
 
     def _fill(self) -> None:
         task, snapshot = self.chosen_task, self.snapshot

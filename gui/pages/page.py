@@ -227,13 +227,14 @@ class Page(QWidget):
         seen = [s for s in self.sides if s.isVisibleTo(self)]
         self._turn_to(next(iter(seen or self.sides), None))
 
-    def next_pane(self) -> None:
-        """Give the keyboard to the next pane."""
+    def next_pane(self, step: int = 1) -> None:
+        """Give the keyboard to the next pane; with -1 to the one before."""
         panes = [pane for pane in self.panes if self._offered(pane)]
         if not panes:
             return
-        now = next((i for i, p in enumerate(panes) if p.hasFocus() or _within(p)), -1)
-        self.to_pane(panes[(now + 1) % len(panes)])
+        now = next((i for i, p in enumerate(panes) if p.hasFocus() or _within(p)), None)
+        first = 0 if step > 0 else -1
+        self.to_pane(panes[first if now is None else (now + step) % len(panes)])
 
     def to_pane(self, pane: QWidget) -> None:
         """Give the keyboard to a pane; in a small window it takes its turn first."""

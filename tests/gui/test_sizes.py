@@ -28,6 +28,7 @@ from gui.plots.labels import Labels
 from gui.style import LOOK
 from tests.gui.helpers import CTRL, press
 
+SHIFT = Qt.KeyboardModifier.ShiftModifier
 SIZES = [(w, h, s) for w, h in ((1024, 640), (1280, 800), (1920, 1080)) for s in (0, 4)]
 NAMES = [page.name for page in PAGES if page.name != START]
 WHOLE = {"matters", "keying", "settle", "findings", "results", "publish"}
@@ -302,6 +303,25 @@ def test_list_and_detail_take_turns_in_a_small_window(desk):
         for name in names:
             desk.go(name)
             assert all(side.isVisible() for side in desk.page.sides)
+    finally:
+        at(desk, 1280, 800, 0)
+
+
+@pytest.mark.parametrize("step", [0, 4])
+@pytest.mark.parametrize("name", ["findings", "keying", "results", "tasks"])
+def test_shift_f6_goes_back_through_the_panes_that_f6_goes_through(desk, name, step):
+    try:
+        at(desk, 1024, 640, step)
+        desk.go(name)
+        desk.page.to_pane(desk.page.panes[0])
+        there = []
+        for _ in range(3):
+            there.append(QApplication.focusWidget())
+            press(Qt.Key.Key_F6)
+        for before in reversed(there):
+            press(Qt.Key.Key_F6, SHIFT)
+            assert QApplication.focusWidget() is before
+            assert before.isVisible()
     finally:
         at(desk, 1280, 800, 0)
 
