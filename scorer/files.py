@@ -60,6 +60,9 @@ _UNSEEN = frozenset({"Cc", "Cf", "Cs", "Zl", "Zp"})
 _JOINERS = "\u200c\u200d"
 """Invisible, but part of how Persian, Hindi and others are written."""
 
+TURNING = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
+"""Turn the direction of all that follows, numbers of ours too; no name needs them."""
+
 
 def _unseen(character: str) -> bool:
     """Tell control codes, and what turns the direction of writing."""

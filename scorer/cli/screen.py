@@ -12,6 +12,8 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from scorer.files import TURNING
+
 _WIDE = 200
 """Columns when the output goes to a file: nothing is cut."""
 
@@ -85,9 +87,7 @@ def shown(text: str) -> str:
     return "".join("\ufffd" if category(c) in _CODES else c for c in blank)
 
 
-_BLANKS = str.maketrans(
-    {**dict.fromkeys("\n\r\t", " "), **dict.fromkeys("\u202a\u202b\u202d\u202e", "")}
-)
+_BLANKS = str.maketrans({**dict.fromkeys("\n\r\t", " "), **dict.fromkeys(TURNING, "")})
 _HANG = 2
 _LEAST = 20
 _CODES = frozenset({"Cc", "Cs"})

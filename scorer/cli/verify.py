@@ -8,7 +8,7 @@ from typing import Any
 
 from scorer.cli.compute import compute
 from scorer.cli.screen import say
-from scorer.cli.target import HELP, checked, load_raw, shown
+from scorer.cli.target import HELP, checked, is_event, load_raw, shown
 from scorer.errors import Fault, InputError
 from scorer.event.raw import RawEvent
 from scorer.facts import count, fact, words
@@ -72,7 +72,7 @@ def run(given: argparse.Namespace) -> int:
 
 def _ledger_only(given: argparse.Namespace, *, is_folder: bool) -> list[str]:
     """Return what to hold the event against; refuse what goes with something else."""
-    if given.event:
+    if given.event and is_event(given.target):
         raise InputError([_other_way_round(given.target, given.event)])
     if given.against and is_folder:
         found = f"--against, of the folder {given.target}"

@@ -241,7 +241,8 @@ def seal(draft: Draft, link: Link, *, who: str, when: datetime) -> Entry:
     try:
         check_act(draft.act)
     except UnfitError as error:
-        raise LedgerError(f"this cannot be written down: {error}") from error
+        where = getattr(draft.act, "source", "") or "this"
+        raise LedgerError(f"{where} cannot be written down: {error}") from error
     unsealed = Entry(
         desk=link.desk,
         number=link.number,

@@ -14,6 +14,7 @@ from scorer.event.moments import zone_told
 from scorer.event.rulebook import RuleBook
 from scorer.facts import Fact, fact, height, inner, listed, several, words
 from scorer.facts import task as task_value
+from scorer.files import TURNING
 from scorer.scoring import told
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import (
@@ -45,8 +46,11 @@ def _heaped() -> re.Pattern[str]:
     return re.compile(f"([{marks}]{{{HIGHEST}}})[{marks}]+")
 
 
+_NEVER = frozenset("\ufffe\uffff" + TURNING)
+
+
 def clean(text: object) -> str:
-    """Drop what no document can carry; line ends become spaces.
+    """Drop what no document can carry or what turns its lines; line ends become spaces.
 
     Right-to-left marks and joiners stay: names need them.
     """
@@ -59,7 +63,7 @@ def clean(text: object) -> str:
     return "".join(
         sign
         for sign in spaced
-        if unicodedata.category(sign) not in {"Cc", "Cs"} and sign not in "\ufffe\uffff"
+        if unicodedata.category(sign) not in {"Cc", "Cs"} and sign not in _NEVER
     )
 
 

@@ -514,6 +514,16 @@ def test_what_would_be_set_aside_cannot_be_written_here(act, file):
         ledger.record(act)
 
 
+def test_what_cannot_be_written_down_of_a_folder_is_told_with_its_line(file):
+    fields = {"number": "7", "name": "A" * 10_000}
+    act = PilotSet(fields=fields, source="pilots.csv line 8")
+    with (
+        Ledger.open(file, desk=HALL, who="ann", clock=Watch()) as ledger,
+        pytest.raises(LedgerError, match=r"^pilots.csv line 8 cannot be .*10,000"),
+    ):
+        ledger.record(act)
+
+
 def test_an_entry_that_is_set_aside_has_a_typed_record(file):
     entry = put(file, "place", '{"feature":5}')
     assert isinstance(entry.act, Aside)

@@ -3,6 +3,7 @@
 import io
 import json
 from dataclasses import replace
+from unicodedata import bidirectional
 
 import openpyxl
 import pytest
@@ -10,6 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from scorer.checks.charge import sums as charge_sums
+from scorer.cli.screen import shown
 from scorer.event.rulebook import PenaltyRule
 from scorer.scoring.results import Results, Standing, StandingsTable
 from scorer.sheets.board import board_setting
@@ -197,3 +199,17 @@ def test_a_publication_of_a_whole_second_is_printed_without_its_parts(
     stamp = replace(meet.STAMP, published_at=stored)
     sheet = Sheet(results=results, event=event, stamp=stamp)
     assert dict(sheet.facts)["Published"].endswith(f" {printed}")
+
+
+EXPLICIT = {"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"}
+TURNS = [chr(n) for n in range(0x110000) if bidirectional(chr(n)) in EXPLICIT]
+
+
+def test_no_name_turns_the_numbers_that_stand_after_it():
+    """Explicit directional formatting characters, as Python's own table has them."""
+    assert len(TURNS) == 9
+    for sign in TURNS:
+        assert clean(f"to the tree{sign}: 5.8 m") == "to the tree: 5.8 m"
+        assert shown(f"to the tree{sign}: 5.8 m") == "to the tree: 5.8 m"
+    kept = "\u200e\u200f\u200c\u200d"  # marks and joiners, which names need
+    assert clean(f"a{kept}b") == f"a{kept}b"
