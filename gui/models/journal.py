@@ -50,7 +50,7 @@ class EntryRow:
     labels: Mapping[EntryId, str]
     """What entries are called."""
     before: Act | None = None
-    """What stood in its place."""
+    """What stood in its place, or what it reverts."""
 
     @cached_property
     def at(self) -> str:
@@ -138,11 +138,18 @@ def entry_rows(
             voice=voice,
             zone=zone,
             labels=labels,
-            before=next((acts.get(name) for name in entry.replaces), None),
+            before=_before(entry, acts),
         )
         for entry in reversed(entries)
     ]
     return [_taken_over(row, known.get(row.entry.hash)) for row in rows]
+
+
+def _before(entry: Entry, acts: Mapping[EntryId, Act]) -> Act | None:
+    act = acts.get(entry.hash)
+    if isinstance(act, Withdrawn | Undone):
+        return acts.get(act.entry)
+    return next((acts.get(name) for name in entry.replaces), None)
 
 
 def said_of(
@@ -155,6 +162,10 @@ def said_of(
         if asked:
             named = (voice.word(f"question-{q.name}") for q in asked)
             return fact("journal-answers", questions=several(map(words, named)))
+    if isinstance(act, Withdrawn | Undone) and isinstance(before, RowAct | SettingsSet):
+        label = labels.get(act.entry, act.entry[:12])  # a row's thing holds no value
+        told = f"{label}: {voice.say(before.thing)}"
+        return fact("journal-of-entry", entry=words(told))
     return act.journal(lambda name: labels.get(name, name[:12]))
 
 

@@ -196,6 +196,9 @@ class ResultsPage(ListPage):
         if scored is None or scored.results is None or sheet is None:
             return
         self._fill_table(sheet, str(self.which.currentData()))
+        if scored.hidden:  # why a row, or all of them, are not there
+            hidden = self.voice.word("results-hidden")
+            self.told.setText(f"{self.told.text()} {hidden}")
         self.table.choose_first()
         self._on_chosen(self.table.row)
 

@@ -3099,6 +3099,7 @@ link-held = { $entries ->
   }
 start-away = Die Datenbank dieser Veranstaltung antwortet nicht. Was hier eingetragen wurde, wartet auf diesem Computer und ist sicher. Alle paar Sekunden wird es noch einmal versucht; die Veranstaltung öffnet sich von selbst, sobald die Datenbank antwortet.
 start-waits = Was der Wettbewerb auf der Seite Regeln selbst beantworten muss:
+results-hidden = Es fehlen die, deren Marken hier noch einzutragen sind.
 results-none = Noch nicht gewertet.
 results-faults = Das muss in Ordnung gebracht werden, ehe gewertet wird:
 results-doubts = Was zu wissen ist, ehe Ergebnisse aushängen

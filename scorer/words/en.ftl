@@ -3103,6 +3103,7 @@ link-held = { $entries ->
   }
 start-away = The database of this event does not answer. What was entered here waits on this computer and is safe. It is tried again every few seconds, and the event opens by itself once the database answers.
 start-waits = What the event must answer for itself, on the page Rules:
+results-hidden = Left out are those whose marks you have still to enter.
 results-none = Not scored yet.
 results-faults = These must be put right before anything is scored:
 results-doubts = What to know before results go up

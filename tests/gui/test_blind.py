@@ -299,6 +299,18 @@ def test_no_page_of_the_second_person_holds_a_first_value(qtbot, second):
     assert leaks(second.session.matters.rows) == []
 
 
+def test_results_say_why_rows_are_left_out(second):
+    """The second person found an empty table there, without a word."""
+    results = page(second, "results")
+    word = Voice().word("results-hidden")
+    assert word in results.told.text()
+
+
+def test_where_nothing_is_hidden_results_say_nothing_of_it(desk):
+    word = Voice().word("results-hidden")
+    assert word not in page(desk, "results").told.text()
+
+
 def test_the_own_entry_opens_the_mark_for_comparing(qtbot, second):
     keying = page(second, "keying")
     second.session.choose_task(2)

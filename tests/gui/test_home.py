@@ -409,6 +409,8 @@ def test_a_decision_whose_report_is_withdrawn_is_reverted_in_the_journal(qtbot, 
     settled(qtbot, desk)
     said = {m.says.kind for row in desk.session.matters.rows for m in row.matter.each}
     assert "ruling-meets-nothing" not in said
+    reverted = desk.page.table.shown[0].about  # it was but a desk's name and a number
+    assert reverted.endswith(": the decision on ground contact of pilot 3")
 
 
 def test_an_event_just_begun_leads_on_to_pilots_and_tasks(desk):
