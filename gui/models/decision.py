@@ -163,16 +163,22 @@ def reasons(
     """Return the event's most used reasons for such a decision on such infringements.
 
     Where there are fewer than three, usual ones of the trade (common practice, no source)
-    fill the row.
+    fill the row.  Of what an observer alone reports, none speaks of a log.
     """
+    usual, by_logs = str(decision), set[str]()
+    if not finding.sha256 and decision in {Decision.APPLY, Decision.WAIVE}:
+        by_logs = set(offered(Counter(), usual, voice))
+        usual = f"{usual}-report"
+        by_logs -= set(offered(Counter(), usual, voice))
     used = Counter(
         why
         for act in _decisions(snapshot)
         if (why := act.get("reason", "").strip())
         and act.get("decision") == str(decision)
         and _kind_of(act) == finding.kind.name
+        and why not in by_logs
     )
-    return offered(used, str(decision), voice)
+    return offered(used, usual, voice)
 
 
 def offered(used: Counter[str], kind: str, voice: Voice) -> tuple[str, ...]:

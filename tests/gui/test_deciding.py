@@ -486,6 +486,28 @@ def test_reasons_are_the_events_most_used_of_this_kind(desk):
     assert len(waived) == 3
 
 
+@pytest.mark.parametrize("decision", [Decision.APPLY, Decision.WAIVE])
+def test_no_reason_speaks_of_a_log_where_an_observer_alone_saw_it(desk, decision):
+    """“Log is clear” was offered beside “there is no log that counts for this pilot”."""
+    snapshot, voice = desk.session.snapshot, Voice()
+    by_log = ruled_of(desk)[0].finding
+    usual = reasons(snapshot, voice, by_log, decision)
+    assert any("log" in why for why in usual)
+
+    class State:
+        def all_of(self, _):
+            fields = {"finding": by_log.kind.name, "decision": str(decision)}
+            return [
+                (None, RulingMade(flight="", fields={**fields, "reason": why}))
+                for why in (*usual, "in words of ours")
+            ]
+
+    told = replace(snapshot, state=State())
+    found = reasons(told, voice, replace(by_log, sha256=""), decision)
+    assert "in words of ours" in found
+    assert not [why for why in found if "log" in why.split()]
+
+
 def test_a_penalty_on_the_whole_event_is_of_competition_points(desk):
     snapshot = desk.session.snapshot
     amount = Amount(amount=5.0, unit=PenaltyUnit.TASK_POINTS)
