@@ -21,6 +21,8 @@ from gui.theme import NOON, Theme
 from scorer.sheets.scene import nice_step
 
 GAP, HALO, EDGE = 6.0, 4.0, 4.0
+POINT = 5.0
+"""From the middle of a point to where its sign ends, pixels."""
 SIDE = 12.0
 """Left of the title, and right of it, pixels."""
 MOST_KEPT = 200
@@ -86,7 +88,7 @@ class Labels(QWidget):
     ) -> None:
         """Put other names over the plot; those first in order matter most.
 
-        No name stands on one of the `lines` where there is room beside it.
+        No name stands on a point or on one of the `lines` where there is room beside it.
         """
         self.title, self.tags, self.theme = title, tuple(tags), theme
         self.lines = tuple(lines)
@@ -100,6 +102,7 @@ class Labels(QWidget):
         if self.unit:
             taken += [self._bar()[1], self._north()]
         room, lines = QRectF(self._room()), [*map(self._on, self.lines)]
+        lines += [self._drawn(tag) for tag in self.tags if tag.mark]
         found = []
         for tag in self.tags:
             size = self._size(tag.text, bold=tag.bold)
@@ -110,6 +113,11 @@ class Labels(QWidget):
                 found.append((tag, rect))
         self.placed = [(tag.text, rect) for tag, rect in found]
         return found
+
+    def _drawn(self, tag: Tag) -> QRectF:
+        """Return where the point of a name is drawn."""
+        at = self.box.mapViewToScene(QPointF(*tag.places[0]))
+        return QRectF(at.x() - POINT, at.y() - POINT, 2 * POINT, 2 * POINT)
 
     def _on(self, line: tuple[Point, Point]) -> QRectF:
         """Return where a line is drawn."""
@@ -255,7 +263,7 @@ class Labels(QWidget):
         painter.setPen(QPen(QColor(tag.colour), 2.5))
         filled = tag.mark is PointMark.DISC
         painter.setBrush(QColor(tag.colour if filled else self.theme.panel))
-        r = 5.0
+        r = POINT
         if tag.mark in {PointMark.RING, PointMark.DISC}:
             painter.drawEllipse(at, r, r)
         elif tag.mark is PointMark.SQUARE:

@@ -14,7 +14,7 @@ from gui.plots.heights import (
     PictureTrack,
     heights_of,
 )
-from gui.plots.labels import Tag
+from gui.plots.labels import PointMark, Tag
 from gui.plots.map import MapPlot
 from gui.plots.pair import Pair, words_at
 from gui.plots.picture import Picture, PictureSpot, picture_of, places_picture
@@ -307,6 +307,19 @@ def test_a_name_stands_where_there_is_room_for_it(qtbot):
         "", [Tag("far away", ((500.0, 500.0), (50.0, 50.0)), "#000")], NOON
     )
     assert [text for text, _ in _placed(plot.labels)] == ["far away"]
+
+
+def test_no_name_stands_on_the_sign_of_a_point(qtbot):
+    plot = MapPlot()
+    qtbot.addWidget(plot.widget)
+    plot.widget.resize(300, 200)
+    plot.widget.setRange(xRange=(0, 100), yRange=(0, 100), padding=0)
+    centre = Tag("centre", ((50.0, 50.0),), "#000", mark=PointMark.CROSS)
+    area = Tag("scoring area", ((25.0, 45.0), (25.0, 20.0)), "#000")
+    plot.labels.show_tags("", [area, centre], NOON)
+    sign = plot.labels._drawn(centre)
+    assert [text for text, _ in _placed(plot.labels)] == ["scoring area", "centre"]
+    assert not any(sign.intersects(rect) for _, rect in plot.labels.placed)
 
 
 @pytest.mark.parametrize("level_m", [7.0, 9.0, 14.0])
