@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QPointF, QRectF
 
 from gui.plots.heights import (
     TIMES_LIMIT,
@@ -314,12 +314,16 @@ def test_no_name_stands_on_the_sign_of_a_point(qtbot):
     qtbot.addWidget(plot.widget)
     plot.widget.resize(300, 200)
     plot.widget.setRange(xRange=(0, 100), yRange=(0, 100), padding=0)
+    box = plot.labels.box
+    beside = box.mapSceneToView(box.mapViewToScene(QPointF(50, 50)) + QPointF(-20, 9))
+    places = ((beside.x(), beside.y()), (25.0, 20.0))
     centre = Tag("centre", ((50.0, 50.0),), "#000", mark=PointMark.CROSS)
-    area = Tag("scoring area", ((25.0, 45.0), (25.0, 20.0)), "#000")
+    area = Tag("scoring area", places, "#000")
     plot.labels.show_tags("", [area, centre], NOON)
+    named = dict(_placed(plot.labels))
+    assert set(named) == {"scoring area", "centre"}
     sign = plot.labels._drawn(centre)
-    assert [text for text, _ in _placed(plot.labels)] == ["scoring area", "centre"]
-    assert not any(sign.intersects(rect) for _, rect in plot.labels.placed)
+    assert not any(sign.intersects(rect) for rect in named.values())
 
 
 @pytest.mark.parametrize("level_m", [7.0, 9.0, 14.0])
