@@ -278,9 +278,11 @@ def publish(
     why: str = "",
     at: datetime | None = None,
     clock_confirmed_by: str = "",
+    version: int | None = None,
 ) -> Entry:
     """Publish results, or raise RefusedError with every reason why not.
 
+    `version` is what its sheets say: nothing goes up where another one came first.
     `at` is the moment that its sheets say and its periods count from; None = now.
 
     `tasks` empty publishes the whole event with its standings.  `complaint_s` stands in
@@ -296,12 +298,15 @@ def publish(
         why=why,
         clock_confirmed_by=clock_confirmed_by,
     )
+    state = ledger.state()
+    if version is not None and version != next_version(state):
+        overtaken = fact("refused-overtaken", version=number(version))
+        reasons = (*reasons, Refusal(says=overtaken))
     if reasons:
         voice = computed.voice
         title = voice.say(fact("refused-yet", stage=words(stage)))
         told = tuple(voice.sentence(reason.says) for reason in reasons)
         raise RefusedError(title, told)
-    state = ledger.state()
     files: dict[Sha256, Content] = {sha256_of(computed.document): computed.document}
     documents = []
     for name, data in sorted((computed.documents or {}).items()):

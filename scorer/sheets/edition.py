@@ -245,4 +245,5 @@ def put_up(
         why=why,
         at=utc(prepared.stamp.published_at),
         clock_confirmed_by=clock_confirmed_by,
+        version=prepared.stamp.version,
     )

@@ -1288,6 +1288,7 @@ refused-yet = Diese Ergebnisse können noch nicht so veröffentlicht werden: { $
 refused-no-task = Die Ergebnisse enthalten keine Aufgabe { $tasks }. Sie zuerst werten.
 refused-final-task = Endgültige Ergebnisse der Aufgabe { $tasks } würden wieder geöffnet. Sagen, warum.
 refused-final-up = Endgültige Ergebnisse hängen aus. Sagen, warum sie wieder geöffnet werden.
+refused-overtaken = Inzwischen hat jemand anders Version { $version } veröffentlicht, und diese Blätter tragen dieselbe Nummer. Noch einmal veröffentlichen.
 refused-no-official = Keine amtlichen Ergebnisse hängen aus. Sie zuerst veröffentlichen.
 refused-clock = { $clock } Fristen wären falsch. Die Uhr stellen, oder jemand sieht sie an und gibt beim Veröffentlichen seinen Namen (in der Befehlszeile --clock-confirmed-by).
 clock-behind = Die Uhr dieses Rechners geht { $off } nach, verglichen mit: { $other }.

@@ -1290,6 +1290,7 @@ refused-yet = These results cannot become { $stage } yet.
 refused-no-task = The results hold no task { $tasks }. Score it first.
 refused-final-task = Final results of task { $tasks } would be opened again. Say why.
 refused-final-up = Final results are up. Say why they are opened again.
+refused-overtaken = Somebody else put up version { $version } meanwhile, and these sheets say that number too. Publish again.
 refused-no-official = No official results are up. Publish them first.
 refused-clock = { $clock } Deadlines would be wrong. Set the clock, or have somebody look at it and give their name as you publish (on the command line --clock-confirmed-by).
 clock-behind = This computer's clock is { $off } behind { $other }.

@@ -12,6 +12,7 @@ from scorer.ledger.acts import FlightSet, MarkKeyed, PilotSet, Stage, Withdrawn
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.corrections import task_state, with_number, withdrawn
 from scorer.ledger.event_commands import compute
+from scorer.ledger.faults import RefusedError
 from scorer.ledger.numbers import numbers_since, under_new, with_other_numbers
 from scorer.scoring.analysis import Tracks
 from scorer.scoring.document import to_json
@@ -152,6 +153,15 @@ def test_a_version_says_first_which_tasks_it_takes_back(ledger):
     (pilot, *_) = [told for told in rest if "Task 2" in told or "task 2" in told]
     assert "because: the jury's decision" in pilot
     assert " 0 → none" not in pilot
+
+
+def test_sheets_of_a_version_that_somebody_else_put_up_first_do_not_go_up(ledger):
+    """Both were made side by side, and say one number."""
+    slow = prepare(ledger, compute(ledger), Stage.PROVISIONAL)
+    up(ledger, Stage.PROVISIONAL)
+    with pytest.raises(RefusedError, match="put up version 1 meanwhile"):
+        put_up(ledger, slow, {})
+    assert [p.act.version for p in ledger.state().publications] == [1]
 
 
 def test_what_changed_since_it_was_put_up_is_a_draft(ledger):
