@@ -28,6 +28,7 @@ from scorer.ledger.faults import UnreachableError
 from scorer.practice.meet import make_meet, write_meet
 from scorer.practice.scenes import SAMPLES
 from scorer.scoring.asked import asked
+from scorer.scoring.score import unanswered
 from scorer.units import Unreadable, angle_deg
 from scorer.words.voice import Voice
 
@@ -194,7 +195,10 @@ def open_target(target: str, *, desk: DeskId, who: str) -> Opening:
     try:
         snapshot = look(ledger)
         # What the rules say is parsed here, not in the window's thread.
-        rows_of(asked(snapshot.event.book), Voice.of(snapshot.event))
+        rows_of(
+            asked(snapshot.event.book, unanswered(snapshot.event)),
+            Voice.of(snapshot.event),
+        )
         seen = see(snapshot, None, who, ledger.clock(), ledger=ledger)
     except BaseException:
         ledger.close()

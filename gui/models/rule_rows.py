@@ -27,13 +27,19 @@ def rows_of(listed: Sequence[Asked], voice: Voice) -> list[ListRow]:
                 key=one.question.name,
                 name=voice.word(one.title),
                 second=voice.say(one.answer),
-                sign=RowSign.WAITS if one.waits else RowSign.DONE,
+                sign=_sign(one),
                 strong=True,
                 data=one,
             )
             for one in own
         ]
     return rows
+
+
+def _sign(one: Asked) -> RowSign:
+    if one.waits:
+        return RowSign.WAITS
+    return RowSign.LATER if one.left else RowSign.DONE
 
 
 def case_rows(

@@ -63,6 +63,7 @@ from scorer.scoring.asked import (
     warnings,
     worked,
 )
+from scorer.scoring.score import unanswered
 from scorer.words.voice import Voice
 
 READY = needs(Condition.EVENT, Condition.WRITABLE)
@@ -214,7 +215,7 @@ class RulesPage(Page):
             self.grid.setText("")
             self._show_question(None)
             return
-        listed = asked(snapshot.event.book)
+        listed = asked(snapshot.event.book, unanswered(snapshot.event))
         self.table.show_rows(rows_of(listed, self.voice))
         self._tell(listed)
         grids = snapshot.state.all_of(TerrainSet)
@@ -244,8 +245,8 @@ class RulesPage(Page):
         waiting = sum(one.waits for one in listed)
         every = count(len(listed))
         said = fact("rules-all-answered", all=every)
-        if waiting:
-            done = count(len(listed) - waiting)
+        if left := sum(one.left for one in listed):
+            done = count(len(listed) - left)
             said = fact("rules-answered-of", answered=done, all=every)
         text = self.voice.say(said)
         if waiting:
@@ -435,7 +436,7 @@ class RulesPage(Page):
         if faults:
             return
         self._touched = False
-        self._recorded = asked(snapshot.event.book)
+        self._recorded = asked(snapshot.event.book, unanswered(snapshot.event))
         self.session.record_all([draft])
         self.session.unsaved.keep(FORM, {})
         asked_for = words(self.voice.word(f"question-{question.name}"))

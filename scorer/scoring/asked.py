@@ -5,7 +5,7 @@ is shown before an answer is what will be charged after it.
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from scorer.checks.charge import GUARD, charge
@@ -53,6 +53,8 @@ class Asked:
     question: Question
     waits: bool
     """Whether nothing becomes official before it is answered."""
+    left: bool
+    """Whether it is not answered: one that no task asks for holds nothing up."""
     answer: Fact
     """The answer in few words."""
 
@@ -67,14 +69,23 @@ class Asked:
         return f"question-{self.question.name}"
 
 
-def asked(book: RuleBook) -> tuple[Asked, ...]:
-    """Return every question with its answer, those that wait for the event first."""
-    order = list(QuestionPart)
-    return tuple(
-        Asked(question=q, waits=q.waits(book), answer=answer_of(q, book))
-        for q in sorted(
-            QUESTIONS, key=lambda q: (not q.waits(book), order.index(q.part))
+def asked(book: RuleBook, needed: Collection[str] | None = None) -> tuple[Asked, ...]:
+    """Return every question with its answer, those that wait for the event first.
+
+    `needed` are the rules that tasks wait for; None = all that the book leaves open.
+    """
+    order, rules = list(QuestionPart), set(book.asked if needed is None else needed)
+    found = (
+        Asked(
+            question=q,
+            waits=bool(rules & set(q.rules)),
+            left=q.waits(book),
+            answer=answer_of(q, book),
         )
+        for q in QUESTIONS
+    )
+    return tuple(
+        sorted(found, key=lambda a: (not a.waits, order.index(a.question.part)))
     )
 
 

@@ -69,6 +69,20 @@ def test_questions_that_wait_come_first_and_every_answer_can_be_said(name):
             assert voice.word(one.title).endswith("?")
 
 
+def test_a_question_that_no_task_asks_for_holds_nothing_up_and_is_not_answered():
+    """Nobody declares a goal: the question stood among those that must be answered."""
+    book = load_book("championship")
+    every, needed = asked(book), asked(book, ["contact.penalty"])
+    (goals,) = [a for a in needed if a.question.name == "declarations"]
+    assert goals.left
+    assert not goals.waits
+    assert goals.part != "questions-asked"
+    assert [a.question.name for a in needed if a.waits] == ["contact"]
+    assert needed[0].waits
+    left = {a.question.name for a in every if a.left}
+    assert left == {a.question.name for a in needed if a.left}
+
+
 def test_an_answered_question_says_what_was_answered():
     rules = {
         "floor": {
