@@ -180,7 +180,8 @@ def check(ledger):
             elsewhere = [
                 m
                 for m in results.matters
-                if m.kind is matters.UNSETTLED and m.says.kind not in OPEN
+                if m.kind in {matters.UNSETTLED, matters.NO_MARK}
+                if m.says.kind not in OPEN
                 if (m.task, m.pilot) == (task.task, one.pilot)
             ]
             assert not (problems and one.settled)
