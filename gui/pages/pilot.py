@@ -34,7 +34,7 @@ from gui.models.pilot import (
 from gui.models.results import sheet_of
 from gui.models.table import RIGHT, TableColumn
 from gui.pages.leading import lead_from
-from gui.pages.page import Form, Page
+from gui.pages.page import Form, Page, one_and_same
 from gui.pages.pilot_bar import PilotBar
 from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
@@ -119,6 +119,7 @@ class PilotPage(Page):
         self._hand_of: tuple[object, ...] = ()
         self._read: Read | None = None
         self._asked: tuple[object, ...] = ()
+        self._told: tuple[object, ...] = ()
         self.heading.hide()
         self.hint_label.hide()
         self.body.addWidget(self._head_card())
@@ -274,6 +275,7 @@ class PilotPage(Page):
         super().forget()
         self.number, self.hand = None, PublishedScores()
         self._hand_of, self._read, self._asked = (), None, ()
+        self._told = ()
         self.bar.drop()
         self.out()
 
@@ -283,6 +285,7 @@ class PilotPage(Page):
 
     def _show(self, number: int, task: int | None = None) -> None:
         self.number = number
+        self._told = ()
         self.bar.drop()
         self.stack.setCurrentWidget(self.lines)
         self.profile.show(None, self.theme)
@@ -388,6 +391,10 @@ class PilotPage(Page):
 
     def _show_task(self) -> None:
         row: PilotTask | None = self.tasks.row
+        told = row, self.session.results, self.hand
+        if one_and_same(told, self._told):
+            return  # rows that are set, chosen and filled ask for it in turn
+        self._told = told
         bill = None if row is None else self._bill(row)
         self.bill_card.name_it(bill.title if bill else "How it adds up")
         self.lines.show_rows(rows_of(bill) if bill else [])

@@ -15,7 +15,7 @@ from gui.keys import Key
 from gui.models.board import log_board
 from gui.models.logs import log_rows
 from gui.models.tasks import TASK_COLUMNS, TaskRow, task_rows
-from gui.pages.page import Form, ListPage
+from gui.pages.page import Form, ListPage, one_and_same
 from gui.pages.task_editor import TaskEditor
 from gui.paper import print_forms, print_wish
 from gui.parts.board import BoardCard
@@ -26,7 +26,7 @@ from gui.parts.scrolled import Scrolled
 from gui.plots.map import MapPlot
 from gui.plots.picture import Picture
 from gui.refusal import plainly
-from gui.snapshot import Snapshot
+from gui.snapshot import ScoredSnapshot, Snapshot
 from gui.state import Condition
 from gui.style import LOOK
 from gui.task_form import (
@@ -48,7 +48,7 @@ from gui.view import TableView
 from gui.widgets import held, label, say_or_hide
 from scorer.errors import ScorerError
 from scorer.event.matter import Matter
-from scorer.event.model import Event, TaskState
+from scorer.event.model import Event, Task, TaskState
 from scorer.facts import fact, listed, number, words
 from scorer.facts import task as task_value
 from scorer.ledger.acts import EntryId, FlightSet, TaskSheetIssued
@@ -150,6 +150,7 @@ class TasksPage(ListPage):
         self._recorded: tuple[str, int | None] | None = None
         """Flight and number of the task to choose once the list shows it."""
         self._looked_at: tuple[str, int | None] = ("", None)
+        self._board_of: tuple[object, ...] = ()
         """Flight and number of the task that was looked over."""
         self.session.shelf.placed.connect(self._on_placed)
 
@@ -274,6 +275,7 @@ class TasksPage(ListPage):
         super().forget()
         self.editor.put(TaskForm(flight="", date=""))
         self._restored = ""
+        self._board_of = ()
 
     def _on_chosen(self, row: TaskRow | None) -> None:
         if row is not None and not self.editor.touched:
@@ -295,7 +297,15 @@ class TasksPage(ListPage):
         if not flown and self.isVisible():
             self._timer.start()  # what is seen of a task hangs on rules and places, too
         if flown and task is not None and snapshot is not None and self.isVisible():
-            scored = self.session.results
+            self._tell_board(snapshot, self.session.results, task)
+
+    def _tell_board(
+        self, snapshot: Snapshot, scored: ScoredSnapshot | None, task: Task
+    ) -> None:
+        """Show the board, unless it is of these already: several things ask for it."""
+        given = snapshot, scored, task
+        if not one_and_same(given, self._board_of):
+            self._board_of = given
             rows = log_rows(snapshot, scored, self.session.known_logs)
             self.board.show_board(log_board(snapshot, scored, task, rows))
 
