@@ -52,6 +52,8 @@ class Shelf(QObject):
         self._results: Results | None = None
         self._site: Site | None = None
         self._plane: Plane | None = None
+        self._placing: dict[bool, object] = {}
+        """What was asked for last, of a task's places and of all."""
         self._edition = 0
         self._wanted: tuple[object, ...] = ()
         self.near: dict[tuple[int, int], TypedBeside] = {}
@@ -125,9 +127,15 @@ class Shelf(QObject):
         self._submit(work)
 
     def ask_places(self, event: Event, task: int | None = None) -> None:
-        """Ask for the map of an event's places, or of a task's; `placed` answers."""
+        """Ask for the map of an event's places, or of a task's; `placed` answers.
+
+        Of each of the two what is asked for last is answered alone.
+        """
+        asked = self._placing[task is None] = event, task
 
         def work() -> None:
+            if self._placing[task is None] is not asked:
+                return
             # Terrain is not needed for a map, and its content may not be there.
             flat = replace(
                 event, terrain=None, ground_elevation_m=event.ground_elevation_m or 0.0
