@@ -5,7 +5,7 @@ covered up: pages are given an event, entries and results in which those values 
 stand at all, so no list, search, tooltip, preview or export of the desk can show them.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeGuard
 
@@ -14,7 +14,7 @@ from scorer.event.entries import same_person
 from scorer.event.matter import Closes, Matter
 from scorer.event.matters import SET_ASIDE
 from scorer.event.model import Event, Flight, Keying, SetAside
-from scorer.facts import Fact, fact, values_within, words
+from scorer.facts import Fact, Measure, fact, values_within, words
 from scorer.ledger.acts import (
     Act,
     Aside,
@@ -324,7 +324,7 @@ def _task(task: TaskResult, pairs: Pairs) -> TaskResult:
         task,
         formula=formula,
         scores=tuple(
-            _without(score, values)
+            _without(score, values, hidden)
             for score in task.scores
             if score.pilot not in hidden
         ),
@@ -333,11 +333,23 @@ def _task(task: TaskResult, pairs: Pairs) -> TaskResult:
     )
 
 
-def _without(score: Score, values: set[float]) -> Score:
-    """Take a hidden result out of how another pilot's points come about."""
+def _without(score: Score, values: set[float], hidden: Collection[int]) -> Score:
+    """Take hidden results out of how another pilot's points come about.
+
+    A step that names a hidden pilot says that the results are equal.
+    """
     told = () if score.how is None else values_within(score.how)
     shows = any(value.amount in values for value in told)
-    return replace(score, how=HIDDEN) if shows else score
+    steps = tuple(step for step in score.steps if not _names(step, hidden))
+    if not shows and len(steps) == len(score.steps):
+        return score
+    return replace(score, how=HIDDEN if shows else score.how, steps=steps)
+
+
+def _names(step: Fact, pilots: Collection[int]) -> bool:
+    """Tell whether a step names one of some pilots."""
+    named = (v.amount for v in values_within(step) if v.measure is Measure.PILOT)
+    return any(number in pilots for number in named)
 
 
 def _standings(table: StandingsTable, pilots: frozenset[int]) -> StandingsTable:

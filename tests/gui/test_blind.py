@@ -44,8 +44,10 @@ from scorer.ledger.api import Draft, Ledger, new_desk
 from scorer.ledger.keyings import slot_of
 from scorer.ledger.merge import merge_into
 from scorer.progress import Control
+from scorer.scoring.score import score
 from scorer.words.voice import Voice
 from tests.gui.helpers import enter, key_mark, page, settled, type_text
+from tests.scorer.tiny import RULES, tiny, tiny_flight
 
 FIRST, CORRECTED = "77.1234", "78.4321"
 """What one official typed, and before correcting it: nothing else reads like these."""
@@ -246,6 +248,26 @@ def test_where_one_entry_counts_everybody_may_close_what_it_leaves_open(small):
     assert far in [row.matter for row in listed.rows]
     rows = settle_rows(snapshot, listed, "Ingrid")
     assert any(3 in row.pilots for row in rows if row.sort is Sort.UNFIT)
+
+
+@pytest.mark.parametrize(
+    ("units", "rules"),
+    [("imperial", ""), ("metric", 'points.parted_by = "earlier-drop"\n')],
+)
+def test_nobody_is_told_to_be_equal_with_a_hidden_result(units, rules):
+    """An equal result is the hidden one: 13 ft 4.6 in and 13 ft 4 5/8 in both count 4.08."""
+    marks = "task,pilot,method,distance,by\n1,1,tape,13 ft 4 5/8 in,K\n"
+    second = "13 ft 4.6 in" if units == "imperial" else "13 ft 4 5/8 in"
+    flight = tiny_flight(marks=f"{marks}1,2,tape,{second},K\n")
+    event = tiny(flight, rules=RULES + rules, units=units)
+    results = score(event)
+    (one,) = (own for own in results.task(1).scores if own.pilot == 1)
+    assert any("2 Bob" in results.voice.say(step) for step in one.steps)
+
+    blind = blinded_results(results, frozenset({(1, 2)}), "Ingrid")
+    (own,) = (own for own in blind.task(1).scores if own.pilot == 1)
+    assert len(own.steps) == len(one.steps) - 1
+    assert not any("2 Bob" in results.voice.say(step) for step in own.steps)
 
 
 # The window itself.
