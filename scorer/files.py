@@ -180,11 +180,16 @@ def write_whole(path: Path, data: bytes | Iterable[bytes]) -> None:
     sync_folder(path.absolute().parent)
 
 
-def cannot_write(path: Path, error: Exception) -> InputError:
-    """Return what to raise where a file or folder cannot be written."""
-    found = f"what cannot be written ({getattr(error, 'strerror', None) or error})"
-    allowed = "a name in a folder you may write to, on a disk with room"
-    return InputError([Fault(where=str(path), found=found, allowed=allowed)])
+@contextmanager
+def writing(path: Path) -> Iterator[None]:
+    """Raise InputError where a file or folder that somebody named cannot be written."""
+    try:
+        yield
+    except (OSError, ValueError) as error:
+        found = f"what cannot be written ({getattr(error, 'strerror', None) or error})"
+        allowed = "a name in a folder you may write to, on a disk with room"
+        fault = Fault(where=str(path), found=found, allowed=allowed)
+        raise InputError([fault]) from error
 
 
 @contextmanager

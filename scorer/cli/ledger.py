@@ -19,6 +19,7 @@ from scorer.event.raw import RawEvent
 from scorer.event.rules_reader import book_names
 from scorer.event.strangers import without_strangers
 from scorer.facts import count, fact, inner, several, words
+from scorer.files import writing
 from scorer.ledger import api
 from scorer.ledger.acts import SettingsSet
 from scorer.ledger.clocks import desk_off
@@ -104,7 +105,8 @@ def run_new(given: argparse.Namespace) -> int:
     build_event(raw)
     why = f"taken from {Path(given.last).name}" if given.last else "new event"
     if given.target.endswith(("/", "\\")):
-        write_folder(raw, Path(given.target))
+        with writing(Path(given.target)):
+            write_folder(raw, Path(given.target))
     else:
         first, *rest = to_drafts(raw, why)
         act = SettingsSet(settings=raw.settings, source=tomli_w.dumps(raw.settings))

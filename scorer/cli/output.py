@@ -7,7 +7,7 @@ from pathlib import Path
 
 from scorer.cli.screen import say
 from scorer.event.model import Event
-from scorer.files import cannot_write, drop_left_behind, inside, write_whole
+from scorer.files import drop_left_behind, inside, write_whole, writing
 from scorer.ledger.files import HeldFile, SpooledFile
 from scorer.scoring.document import to_json
 from scorer.scoring.results import Results
@@ -88,12 +88,10 @@ def write_file(path: Path, data: bytes | Iterable[bytes]) -> Path:
     One that stands there as it is to be is left alone: of the many files of a large event
     a new version changes few, and each that is written waits for the disk.
     """
-    try:
+    with writing(path):
         path.parent.mkdir(parents=True, exist_ok=True)
         if not _stands(path, data):
             write_whole(path, data)
-    except (OSError, ValueError) as error:
-        raise cannot_write(path, error) from None
     return path
 
 

@@ -32,14 +32,7 @@ from scorer.event.tables import (
     write_csv,
 )
 from scorer.event.toml_lines import key_lines
-from scorer.files import (
-    ALLOWED,
-    cannot_write,
-    flaw_of_name,
-    inside,
-    leads_out,
-    sync_folder,
-)
+from scorer.files import ALLOWED, flaw_of_name, inside, leads_out, sync_folder
 
 MOST_LOG_BYTES = 256 * 2**20
 """A log larger than this is refused: a day at ten fixes a second stays under it."""
@@ -428,8 +421,7 @@ def write_folder(raw: RawEvent, folder: Path) -> tuple[str, ...]:
     Raises
     ------
     InputError
-        The folder exists and is not empty: nothing is overwritten; or it cannot be
-        written.
+        The folder exists and is not empty: nothing is overwritten.
     """
     if lexists(folder) and (not folder.is_dir() or any(folder.iterdir())):
         fault = Fault(
@@ -440,15 +432,7 @@ def write_folder(raw: RawEvent, folder: Path) -> tuple[str, ...]:
         )
         raise InputError([fault])
     made = not folder.exists()
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        return _fill(folder, raw, made=made)
-    except OSError as error:
-        raise cannot_write(folder, error) from error
-
-
-def _fill(folder: Path, raw: RawEvent, *, made: bool) -> tuple[str, ...]:
-    """Fill an empty folder with an event, or leave it as it was."""
+    folder.mkdir(parents=True, exist_ok=True)
     try:
         with tempfile.TemporaryDirectory(dir=folder, prefix=".part-") as part:
             notes = _write_event(raw, Path(part))

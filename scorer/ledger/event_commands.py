@@ -14,7 +14,7 @@ from scorer.event.model import Event, Pilot
 from scorer.event.raw import RawEvent
 from scorer.event.strangers import without_strangers
 from scorer.facts import Fact, count, fact, inner
-from scorer.files import part_beside, put_in_place
+from scorer.files import part_beside, put_in_place, writing
 from scorer.fresh import FEW_LOGS, processes
 from scorer.ledger.acts import DeskId, Sha256
 from scorer.ledger.again import read_again
@@ -320,7 +320,8 @@ def export_folder(target: Target, folder: Path) -> Exported:
     loaded = load(target)
     state = loaded.state
     whole = loaded.raw if state is None else with_talk(loaded.raw, state)
-    renamed = write_folder(whole, folder)
+    with writing(folder):
+        renamed = write_folder(whole, folder)
     return Exported(state=loaded.state, renamed=renamed)
 
 

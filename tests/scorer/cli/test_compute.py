@@ -25,7 +25,7 @@ class Dying(ProcessPoolExecutor):
 
 def test_a_process_that_dies_costs_time_and_no_result(monkeypatch):
     event = load(str(SAMPLE))
-    monkeypatch.setattr("scorer.fresh.ProcessPoolExecutor", Dying)
+    monkeypatch.setattr("scorer.fresh._Processes", Dying)
     monkeypatch.setattr(compute, "FEW_LOGS", 0)
     monkeypatch.setattr(os, "sched_getaffinity", lambda _: {0, 1}, raising=False)
 

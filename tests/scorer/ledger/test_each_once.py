@@ -63,7 +63,7 @@ def test_many_logs_are_given_to_others_with_the_same_verdict(target, monkeypatch
         return ThreadPoolExecutor(2)  # as processes, but for what starting them costs
 
     monkeypatch.setattr(event_commands, "FEW_LOGS", 1)
-    monkeypatch.setattr("scorer.fresh.ProcessPoolExecutor", pool)
+    monkeypatch.setattr("scorer.fresh._Processes", pool)
     monkeypatch.setattr(workers, "look_at", None)
     audit = api.verify_target(target)
     assert (audit.publications, audit.reproduced) == (3, 2)
