@@ -4,11 +4,17 @@ Nowhere, unless a program says so as it starts.  What is remembered changes when
 is known, never what.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import closing, contextmanager
+from operator import is_
 from typing import Any, Protocol, TypeVar
 
 T = TypeVar("T")
+
+
+def one_and_same(given: Sequence[object], before: Sequence[object]) -> bool:
+    """Tell whether things are the very objects of the last time, in their order."""
+    return len(given) == len(before) and all(map(is_, given, before))
 
 
 class Memory(Protocol):

@@ -9,7 +9,6 @@ elsewhere with `go.emit(name of a page, what to show there)`; the other page get
 from collections.abc import Callable, Sequence
 from enum import IntEnum
 from functools import cached_property
-from operator import is_
 from typing import Any
 
 from PySide6.QtCore import Signal
@@ -309,11 +308,6 @@ class Page(QWidget):
         """Return a row of buttons, with what stands before and after them."""
         own = (self.button(name, main=name == main) for name in names)
         return FlowRow(*before, *own, *after)
-
-
-def one_and_same(given: Sequence[object], shown: Sequence[object]) -> bool:
-    """Tell whether what is to be shown are the very objects of the last time."""
-    return len(given) == len(shown) and all(map(is_, given, shown))
 
 
 def _within(pane: QWidget) -> bool:

@@ -34,7 +34,7 @@ from gui.models.pilot import (
 from gui.models.results import sheet_of
 from gui.models.table import RIGHT, TableColumn
 from gui.pages.leading import lead_from
-from gui.pages.page import Form, Page, one_and_same
+from gui.pages.page import Form, Page
 from gui.pages.pilot_bar import PilotBar
 from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
@@ -57,6 +57,7 @@ from scorer.event.model import Decision
 from scorer.facts import count, fact, words
 from scorer.facts import pilot as pilot_value
 from scorer.ledger.publish import Read, read_once
+from scorer.remembered import one_and_same
 from scorer.scoring.document import document
 from scorer.scoring.results import RuledFinding
 from scorer.sheets.stamp import working_stamp

@@ -15,7 +15,7 @@ from gui.keys import Key
 from gui.models.board import log_board
 from gui.models.logs import log_rows
 from gui.models.tasks import TASK_COLUMNS, TaskRow, task_rows
-from gui.pages.page import Form, ListPage, one_and_same
+from gui.pages.page import Form, ListPage
 from gui.pages.task_editor import TaskEditor
 from gui.paper import print_forms, print_wish
 from gui.parts.board import BoardCard
@@ -53,6 +53,7 @@ from scorer.facts import fact, listed, number, words
 from scorer.facts import task as task_value
 from scorer.ledger.acts import EntryId, FlightSet, TaskSheetIssued
 from scorer.ledger.cells import whole_number
+from scorer.remembered import one_and_same
 from scorer.scoring.looked_over import Looked
 from scorer.sheets.issuing import last_issued, next_issued
 from scorer.sheets.stamp import local
@@ -150,8 +151,9 @@ class TasksPage(ListPage):
         self._recorded: tuple[str, int | None] | None = None
         """Flight and number of the task to choose once the list shows it."""
         self._looked_at: tuple[str, int | None] = ("", None)
-        self._board_of: tuple[object, ...] = ()
         """Flight and number of the task that was looked over."""
+        self._board_of: tuple[object, ...] = ()
+        """What the board was made of."""
         self.session.shelf.placed.connect(self._on_placed)
 
     def _left(self) -> QWidget:

@@ -8,11 +8,11 @@ read, for the fault must be told.
 
 from collections.abc import Callable, Hashable, Iterable
 from functools import lru_cache
-from operator import is_
 from typing import Any, TypeVar
 
 from scorer.event.raw import RawRow
 from scorer.event.reading import Faults
+from scorer.remembered import one_and_same
 
 T = TypeVar("T")
 
@@ -47,7 +47,7 @@ def read_rows(
     """
     table, own = _table(asked), tuple(rows)
     same, known = table.whole
-    if len(same) == len(own) and all(map(is_, same, own)):
+    if one_and_same(same, own):
         return known
     before, now = table.records, dict[Hashable, Any]()
     found, wrong = [], False

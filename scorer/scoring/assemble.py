@@ -97,7 +97,7 @@ def assemble(
     fields = [
         _Ranked.of(
             name,
-            [p for p in placed if p.entry.field == name],
+            _told_alike([p for p in placed if p.entry.field == name], rounding),
             task,
             kind,
             book,
@@ -148,7 +148,6 @@ class _Ranked:
         greatest = kind.best == "greatest"
         results = {p.entry.pilot: p.result for p in placed if p.result is not None}
         ties = _ties(placed, results, book)
-        alike = _alike(placed, results, kind, book)
         formula, pointed = award(
             results,
             [p.entry.pilot for p in placed if p.group is Group.B],
@@ -165,7 +164,6 @@ class _Ranked:
         def score(own: _Placed) -> Score:
             pilot = own.entry.pilot
             points, tie = pointed.get(pilot), ties.get(pilot)
-            own = alike.get(pilot, own)
             parts = (own, points, last, tie, cancelled)
             return keep.same(
                 ("score", task.number, pilot),
@@ -346,23 +344,22 @@ def _result(
     return result, shown
 
 
-def _alike(
-    placed: Sequence[_Placed],
-    results: Mapping[int, Fraction],
-    kind: TaskKind,
-    book: RuleBook,
-) -> dict[int, _Placed]:
-    """Return those equal by rounding alone, with a step that says so.
+def _told_alike(placed: Sequence[_Placed], rounding: Rounding) -> Sequence[_Placed]:
+    """Add to those that are equal by rounding alone a step that says so.
 
     People read a taped result as it was taped, and would find another rank just.
     """
+    if not rounding.as_taped:
+        return placed
+    results = {p.entry.pilot: p.result for p in placed if p.result is not None}
     read = {p.entry.pilot: p.shown for p in placed if p.shown is not None}
-    told = rounded_alike(results, read, decimals_of(kind, book))
-    return {
-        p.entry.pilot: replace(p, steps=(*p.steps, told[p.entry.pilot]))
-        for p in placed
+    told = rounded_alike(results, read, digits(rounding.step) or 0)
+    return [
+        replace(p, steps=(*p.steps, told[p.entry.pilot]))
         if p.entry.pilot in told
-    }
+        else p
+        for p in placed
+    ]
 
 
 def _score(

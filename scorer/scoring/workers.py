@@ -9,7 +9,6 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from concurrent.futures import Future
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
-from operator import is_
 from typing import Generic, TypeVar
 
 import numpy as np
@@ -22,6 +21,7 @@ from scorer.facts import fact, flight, several
 from scorer.facts import log as log_value
 from scorer.geodesy.cells import Sent, Unsent
 from scorer.progress import Control
+from scorer.remembered import one_and_same
 from scorer.scoring.clocks import clocks_of, doubtful, put_right
 from scorer.scoring.helpers import Helpers, failed
 from scorer.scoring.keep import NOTHING_KEPT, Keep
@@ -273,7 +273,7 @@ class Batches(Generic[_In, _Out]):
 
     def of(self, items: Sequence[_In]) -> bool:
         """Tell whether these are its very items."""
-        return len(items) == len(self._items) and all(map(is_, items, self._items))
+        return one_and_same(items, self._items)
 
     def send(self) -> bool:
         """Send what may be in flight beside what is; tell whether anything is."""
