@@ -1,7 +1,7 @@
 """Processes that read logs, started when there are enough of them to be worth it."""
 
 import os
-from concurrent.futures import BrokenExecutor, Executor, ProcessPoolExecutor
+from concurrent.futures import BrokenExecutor, Executor
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -19,7 +19,7 @@ class Pool:
 
     def __init__(self, workers: int | None = None) -> None:
         self._workers = workers or max((os.cpu_count() or 2) - 1, 1)
-        self._executor: ProcessPoolExecutor | None = None
+        self._executor: Executor | None = None
 
     @cached_property
     def keep(self) -> "Keep":

@@ -2,25 +2,54 @@
 
 import os
 import signal
+import subprocess
 import sys
-from concurrent.futures import ProcessPoolExecutor
+from collections.abc import Callable
+from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExecutor
 from multiprocessing import get_context, parent_process
 from multiprocessing.process import BaseProcess
+from multiprocessing.spawn import get_executable
 from threading import Thread
+from typing import ParamSpec, TypeVar
 
 FEW_LOGS = 60
 """Up to this many logs, starting fresh processes costs more than it saves."""
+_P = ParamSpec("_P")
+_T = TypeVar("_T")
 
 
-def processes(
-    workers: int | None = None, method: str | None = "spawn"
-) -> ProcessPoolExecutor:
+def processes(workers: int | None = None, method: str | None = "spawn") -> Executor:
     """Give processes, one for each core, that end with this one; work starts them.
 
     A fork of a program with threads can hang; a spawned one cannot.  None = as this
-    computer starts them by itself, sooner: where nothing else runs.
+    computer starts them by itself, sooner: where nothing else runs.  Where it starts none,
+    all work is refused with BrokenExecutor, as by processes that died.
     """
-    return _Processes(workers, mp_context=get_context(method), initializer=_begin)
+    context = get_context(method)
+    if context.get_start_method() != "fork" and not _starts(get_executable()):
+        return _Nobody()
+    try:
+        return _Processes(workers, mp_context=context, initializer=_begin)
+    except (OSError, ImportError, NotImplementedError):  # nothing they could share, say
+        return _Nobody()
+
+
+def _starts(program: str | bytes | None) -> bool:
+    """Tell whether a Python starts: of one that does not, multiprocessing prints pages."""
+    command = [program or sys.executable, "-I", "-S", "-c", ""]
+    try:
+        subprocess.run(command, check=True, stderr=subprocess.DEVNULL)  # noqa: S603
+    except (OSError, subprocess.SubprocessError):
+        return False
+    return True
+
+
+class _Nobody(Executor):
+    """Takes no work."""
+
+    def submit(self, *_: object, **__: object) -> Future[_T]:
+        """Refuse it."""
+        raise BrokenExecutor(_NONE_STARTS)
 
 
 class _Processes(ProcessPoolExecutor):
@@ -30,6 +59,26 @@ class _Processes(ProcessPoolExecutor):
     was on its way to them (https://github.com/python/cpython/issues/94777).
     """
 
+    def submit(
+        self, fn: Callable[_P, _T], /, *args: _P.args, **kwargs: _P.kwargs
+    ) -> Future[_T]:
+        """Hand out work; BrokenExecutor also where no process starts for it."""
+        try:
+            return super().submit(fn, *args, **kwargs)
+        except (OSError, RuntimeError) as error:
+            self._let_go()
+            raise BrokenExecutor(_NONE_STARTS) from error
+
+    def _let_go(self) -> None:
+        """Take no more work, and end those that did start: nobody else would."""
+        own = vars(self)
+        own["_broken"] = own["_broken"] or _NONE_STARTS
+        for one in list((own["_processes"] or {}).values()):
+            one.kill()
+        thread = own["_executor_manager_thread"]
+        if thread is not None and thread.ident is None:  # no thread starts either
+            own["_executor_manager_thread"] = None
+
     def shutdown(self, wait: bool = True, *, cancel_futures: bool = False) -> None:  # noqa: FBT001, FBT002
         """End the processes; where one died, let go what was on its way to it."""
         sent = getattr(self, "_call_queue", None)
@@ -37,6 +86,9 @@ class _Processes(ProcessPoolExecutor):
             if getattr(self, "_broken", False):
                 sent._reader.close()  # noqa: SLF001 - as later Pythons do there
         super().shutdown(wait, cancel_futures=cancel_futures)
+
+
+_NONE_STARTS = "this computer starts no more processes"
 
 
 def _begin() -> None:
@@ -61,8 +113,12 @@ def end_with_parent() -> None:
     killed: it would wait for as long as the computer runs.
     """
     parent = parent_process()
-    if parent is not None:
+    if parent is None:
+        return
+    try:
         Thread(target=_follow, args=(parent,), daemon=True).start()
+    except RuntimeError:  # no more threads: whoever asked goes on without this process
+        os._exit(1)
 
 
 def _follow(parent: BaseProcess) -> None:

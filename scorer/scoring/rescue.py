@@ -7,7 +7,7 @@ log by log, and a log that ends its process once more is left out, with its matt
 """
 
 from collections.abc import Callable, Sequence
-from concurrent.futures import BrokenExecutor, ProcessPoolExecutor
+from concurrent.futures import BrokenExecutor, Executor
 from dataclasses import replace
 from types import TracebackType
 from typing import Generic, Self, TypeVar
@@ -44,7 +44,7 @@ class Rescue(Generic[_In, _Out]):
         self._work = work
         self._lost = lost
         self.more = more
-        self._pool: ProcessPoolExecutor | None = None
+        self._pool: Executor | None = None
 
     def __enter__(self) -> Self:
         return self
@@ -87,7 +87,7 @@ class Rescue(Generic[_In, _Out]):
         self._pool = processes(1)
         try:
             self._pool.submit(int).result()
-        except (BrokenExecutor, OSError):
+        except BrokenExecutor:
             self._close()
         return self._pool is not None
 

@@ -1962,6 +1962,8 @@ rule-answered = { $by }, { $at }
 rule-answered-because = { $by }, { $at }: { $why }
 rules-of-task = { $title } hat eigene Regeln:
 written = Geschrieben: { $files }
+output-lost = Die Arbeit ist getan, aber was sie ausgibt, ließ sich nicht schreiben: { $error }. Der Ausgabe einen anderen Ort geben oder dort Platz schaffen; was sie sagt, zeigt ein Befehl, der nur liest, etwa score oder open-matters.
+system-failed = Angehalten, denn dieser Rechner hat etwas verweigert: { $error }. Alles, was vorher festgehalten wurde, ist bewahrt. Das in Ordnung bringen (Platz auf der Platte, Rechte an Dateien, Speicher, Zahl der laufenden Programme) und den Befehl noch einmal geben.
 files-below = { $files ->
     [one] 1 Datei
    *[other] { $files } Dateien

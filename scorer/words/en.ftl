@@ -1964,6 +1964,8 @@ rule-answered = { $by }, { $at }
 rule-answered-because = { $by }, { $at }: { $why }
 rules-of-task = { $title } has rules of its own:
 written = Written: { $files }
+output-lost = The work is done, but what it prints could not be written: { $error }. Give the output another place, or make room there; for what it says, run a command that only reads, such as score or open-matters.
+system-failed = Stopped, since this computer refused something: { $error }. All that was recorded before is kept. Put that right (room on the disk, rights to files, memory, number of programs that run) and run the command again.
 files-below = wrote { $files ->
     [one] 1 file
    *[other] { $files } files

@@ -98,3 +98,58 @@ def test_who_works_for_a_program_hears_nothing_of_keys_that_stop_it():
         worker = pool.submit(os.getpid).result()
         os.kill(worker, signal.SIGINT)
         assert pool.submit(os.getpid).result() == worker
+
+
+REFUSING = """
+import os, sys, threading
+from concurrent.futures import BrokenExecutor
+import _posixsubprocess, subprocess
+from multiprocessing import set_executable
+from scorer.fresh import processes
+calls = []
+def no_more(*given):
+    raise BlockingIOError(11, "Resource temporarily unavailable")
+def second(*given, one=os.fork):
+    calls.append(1)
+    return one() if len(calls) == 1 else no_more()
+def thread(*given, **more):
+    raise RuntimeError("can't start new thread")
+if __name__ == "__main__":
+    {how}
+    with processes(2, {method!r}) as pool:
+        for _ in range(3):
+            try:
+                pool.submit(int).result()
+            except BrokenExecutor:
+                print("refused")
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="processes start otherwise there")
+@pytest.mark.parametrize(
+    ("method", "how"),
+    [
+        ("spawn", "set_executable('/nowhere/python')"),
+        ("spawn", "_posixsubprocess.fork_exec = subprocess._fork_exec = no_more"),
+        ("spawn", "threading._start_new_thread = thread"),
+        ("fork", "os.fork = no_more"),
+        ("fork", "os.fork = second"),
+        ("fork", "threading._start_new_thread = thread"),
+    ],
+)
+def test_where_no_process_starts_work_is_refused_and_nothing_printed(
+    method, how, tmp_path
+):
+    """A broken pipe to a process that never was ended all, as if nobody read on."""
+    file = tmp_path / "program.py"
+    file.write_text(REFUSING.format(how=how, method=method))
+    done = subprocess.run(
+        [sys.executable, file],
+        capture_output=True,
+        text=True,
+        env=surroundings(),
+        timeout=PATIENCE_S,
+        check=False,
+    )
+    assert done.stdout.split() == ["refused"] * 3
+    assert not done.stderr

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from scorer.cli.main import main
 from scorer.ledger import api
 from scorer.ledger.acts import LogAdded
 from scorer.ledger.entry import sha256_of
@@ -16,7 +17,8 @@ from scorer.ledger.ledger import Ledger
 
 resource = pytest.importorskip("resource") if sys.platform != "win32" else None
 ROOT = Path(__file__).parents[3]
-SCORE = (sys.executable, "-m", "scorer", "score", "sample_events/vashkorim")
+PROGRAM = (sys.executable, "-m", "scorer")
+SCORE = (*PROGRAM, "score", "sample_events/vashkorim")
 
 
 def run(*more, **streams):
@@ -48,7 +50,8 @@ def test_a_full_disk_ends_with_2_and_a_sentence(more):
         done = run(*more, stdout=full)
 
     assert done.returncode == 2
-    assert done.stderr.startswith("stopped: ")
+    assert "what it prints could not be written" in done.stderr
+    assert "No space left" in done.stderr
     assert "Traceback" not in done.stderr
 
 
@@ -93,14 +96,90 @@ def _small_files():
     resource.setrlimit(resource.RLIMIT_FSIZE, (400_000, resource.RLIM_INFINITY))
 
 
-@pytest.mark.parametrize("more", [(), ("--json", "-")])
-def test_nobody_reading_on_ends_quietly(more):
+@pytest.fixture
+def nobody_reads():
     reader, writer = os.pipe()
     os.close(reader)
-    try:
-        done = run(*more, stdout=writer)
-    finally:
-        os.close(writer)
+    yield writer
+    os.close(writer)
 
-    assert done.returncode != 0
-    assert done.stderr == ""
+
+@pytest.mark.parametrize("more", [(), ("--json", "-")])
+@pytest.mark.parametrize("stream", ["stdout", "stderr"])
+def test_nobody_reading_on_ends_quietly(more, stream, nobody_reads):
+    done = run(*more, **{stream: nobody_reads})
+
+    assert done.returncode == 0
+    assert not done.stderr
+
+
+@pytest.fixture
+def event(tmp_path):
+    path = tmp_path / "event"
+    begin = ("import", "sample_events/quillowen", path, "--by", "Ann")
+    subprocess.run((*PROGRAM, *begin), cwd=ROOT, check=True, capture_output=True)
+    return path
+
+
+FULL = Path("/dev/full")
+
+
+DOING = {
+    "publish {event} provisional --by Ann --out {out}": ("out/results.json", 0),
+    "score {event} --out {out} --json {out}.json": ("out.json", 0),
+    "export {event} {out}": ("out/event.toml", 0),
+    "archive {event} {out}": ("out", 0),
+    "merge {event} {event} --to {out}": ("out", 1),  # entries that differ
+    "import sample_events/quillowen {out} --by Ann": ("out", 0),
+    "season {event} {event} --json {out}": ("out", 1),  # given twice
+}
+
+
+@pytest.mark.parametrize("command", DOING)
+def test_work_that_was_asked_for_is_done_though_nobody_reads_on(
+    command, event, nobody_reads, tmp_path
+):
+    """`publish … | head -1` put a version up and wrote none of its files."""
+    done = doing(command, event, tmp_path, nobody_reads)
+
+    made, status = DOING[command]
+    assert not done.stderr
+    assert (tmp_path / made).exists()
+    assert done.returncode == status
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is full")
+def test_work_that_was_asked_for_is_done_though_what_it_says_finds_no_room(
+    event, tmp_path
+):
+    command = next(iter(DOING))
+    with Path("/dev/full").open("w") as full:
+        done = doing(command, event, tmp_path, full)
+
+    assert (tmp_path / DOING[command][0]).exists()
+    assert done.returncode == 2
+    assert "could not be written" in done.stderr
+
+
+def doing(command, event, folder, output):
+    given = command.format(event=event, out=folder / "out").split()
+    return subprocess.run(
+        (*PROGRAM, *given),
+        cwd=ROOT,
+        check=False,
+        text=True,
+        stdout=output,
+        stderr=subprocess.PIPE,
+    )
+
+
+def test_what_the_system_refuses_is_told_and_no_end_of_the_output(monkeypatch, capsys):
+    """A pipe of our own that breaks is no output that was closed."""
+
+    def broken(given):
+        raise BrokenPipeError(32, "Broken pipe")
+
+    monkeypatch.setattr("scorer.cli.score.run", broken)
+
+    assert main(["score", "sample_events/quillowen"]) == 2
+    assert "Broken pipe" in capsys.readouterr().err
