@@ -47,6 +47,9 @@ from scorer.tracks.air import Air
 
 _OURS = "scorer."
 _LENGTH = struct.Struct(">Q")
+_FORM = 2
+"""Of what is only compared: it knows no references, so what is alike looks alike, and
+nothing else does.  Later Pythons write it as earlier ones do."""
 _COMPACT = json.JSONEncoder(separators=(",", ":"), check_circular=False)
 """A tree that was just made of frozen values has no rings."""
 _REGISTRIES: dict[type, Callable[[str], object]] = {
@@ -63,10 +66,12 @@ def digest(*values: object, known: "Digests | None" = None) -> str:
     Files count by their own hash, as does a grid that was read from one, and what `known`
     tells apart by the hash that it has.
     """
-    made = hashlib.sha256()
     writer = _Writer(known or Digests())
-    for part in _packed(writer.tree(values), writer):
-        made.update(part)
+    tree = writer.tree(values)
+    sizes = [len(blob) for blob in writer.blobs]
+    made = hashlib.sha256(marshal.dumps([tree, sizes, list(writer.names)], _FORM))
+    for blob in writer.blobs:
+        made.update(blob)
     return made.hexdigest()
 
 
@@ -297,8 +302,7 @@ class _Sharing(_Writer):
             node = _how(form)(self, value)
             at = len(self.nodes)
             if node[0] not in _MUTABLE:
-                # Form 2 knows no references: what is alike looks alike, nothing else does.
-                at = self._alike.setdefault(marshal.dumps(node, 2), at)
+                at = self._alike.setdefault(marshal.dumps(node, _FORM), at)
             if at == len(self.nodes):
                 self.nodes.append(node)
             self._seen[id(value)] = at
