@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from scorer.event.moments import at
 from scorer.sheets.maps import short, tidy
-from scorer.sheets.scene import Label, Line, Point, Shape, box, ticks
+from scorer.sheets.scene import Label, Line, Numbers, Point, Shape, box, ticks
 from scorer.sheets.sheet import Sheet, clean
 from scorer.units import FOOT_M
 
@@ -31,20 +31,19 @@ class Axes:
     width: float
     height: float
 
-    def x(self, time_s: NDArray[np.float64]) -> NDArray[np.float64]:
+    def x(self, time_s: Numbers) -> Numbers:
         """Return where moments stand."""
         share = (time_s - self.start_s) / (self.end_s - self.start_s)
         return LEFT + share * (self.width - LEFT - RIGHT)
 
-    def y(self, value: NDArray[np.float64]) -> NDArray[np.float64]:
+    def y(self, value: Numbers) -> Numbers:
         """Return where heights stand."""
         share = (value - self.low) / (self.high - self.low)
         return self.height - BELOW - share * (self.height - TOP - BELOW)
 
     def at(self, time_s: float, value: float) -> Point:
         """Return one point."""
-        x, y = self.x(np.array([time_s])), self.y(np.array([value]))
-        return round(float(x[0]), 2), round(float(y[0]), 2)
+        return round(self.x(time_s), 2), round(self.y(value), 2)
 
 
 def who(sheet: Sheet, pilot: int) -> Label:

@@ -161,9 +161,11 @@ def ruling_words(sheet: Sheet, ruled: RuledFinding) -> str:
     return clean(told.decision(sheet.voice, ruled))
 
 
-def step_lines(sheet: Sheet, score: Score) -> tuple[str, ...]:
-    """Print every step to a score, a line each."""
-    return tuple(sheet.say(step) for step in score.way)
+def step_lines(sheet: Sheet, part: TaskPart) -> tuple[str, ...]:
+    """Print every step to a score, a line each: the same on paper and pages."""
+    place = "steps", sheet.language, part.task.task, part.score.pilot
+    of = part.score, sheet.results.voice
+    return sheet.keep.same(place, of, lambda: tuple(map(sheet.say, part.score.way)))
 
 
 def entry_line(sheet: Sheet, entered: Keying) -> str:

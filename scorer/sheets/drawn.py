@@ -6,12 +6,14 @@ the pilot's own marks and infringements, and the track by the key of its logs.  
 whose drawings are known is not even read, and a flight or place more changes none.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any, Generic, TypeVar
 
 from scorer.event.finding import Finding
 from scorer.event.model import Declaration, Event, Flight, Keying, Place
+from scorer.scoring.keep import Keep
 from scorer.scoring.results import (
     Formula,
     Results,
@@ -51,36 +53,47 @@ class Wish:
     what: str
     flight: str
     pilot: int
-    track: tuple[str, int] | None
-    """Flight and pilot of the track that it shows; None = it shows none."""
-    of: tuple[object, ...]
-    """What else it is drawn of."""
+    parts: tuple[TaskPart, ...] = ()
+    found: Finding | None = None
+    sizes: tuple[Size, ...] = ()
+
+    @property
+    def track(self) -> tuple[str, int] | None:
+        """Flight and pilot of the track that it shows; None = it shows none."""
+        return None if self.what == "marks" else (self.flight, self.pilot)
+
+    @property
+    def bare(self) -> "Wish":
+        """The wish without what follows from the marks of others."""
+        return replace(self, parts=tuple(map(_bare, self.parts)))
+
+    def key(self, keep: Keep) -> str:
+        """Return the key of all it is drawn of but track, places and rules."""
+        found = self.found and self.found.id
+        tasks = tuple(part.task.task for part in self.parts)
+        place = (self.what, self.flight, self.pilot, tasks, found, self.sizes)
+        told = (*_told(self.parts), self.found)
+        return keep.same(("wish", *place), told, lambda: keep.key("wish", place, told))
 
 
 def marks_wish(part: TaskPart, size: Size) -> Wish:
     """Wish for the map of a pilot's marks in a task."""
-    return Wish(
-        what="marks",
-        flight=part.task.flight,
-        pilot=part.score.pilot,
-        track=None,
-        of=(_bare(part), size),
-    )
+    flight, pilot = part.task.flight, part.score.pilot
+    return Wish(what="marks", flight=flight, pilot=pilot, parts=(part,), sizes=(size,))
 
 
-def finding_wish(finding: Finding) -> Wish:
+def finding_wish(found: Finding) -> Wish:
     """Wish for the pictures of an infringement."""
-    key = (finding.flight, finding.pilot)
-    return Wish(what="finding", flight=key[0], pilot=key[1], track=key, of=(finding,))
+    return Wish(what="finding", flight=found.flight, pilot=found.pilot, found=found)
 
 
 def flight_wish(
     key: tuple[str, int], parts: Sequence[TaskPart], sizes: tuple[Size, Size]
 ) -> Wish:
     """Wish for the map and the heights of a whole flight."""
-    bare = tuple(map(_bare, parts))
-    of = (key, bare, sizes)
-    return Wish(what="flight", flight=key[0], pilot=key[1], track=key, of=of)
+    flight, pilot = key
+    own = tuple(parts)
+    return Wish(what="flight", flight=flight, pilot=pilot, parts=own, sizes=sizes)
 
 
 class Drawings(Generic[T]):
@@ -97,6 +110,8 @@ class Drawings(Generic[T]):
         self._about = self._keep.key("drawn", event, voice)
         self._name = f"{form.__module__}.{form.__qualname__}"
         self._keys: dict[tuple[str, int | None], str] = {}
+        self._of = lru_cache(maxsize=1)(self._sheet_of)
+        """A pilot's drawings of a flight are made one after another."""
 
     def marks(self, part: TaskPart, size: Size) -> T:
         """Return the map of a pilot's marks in a task."""
@@ -142,7 +157,7 @@ class Drawings(Generic[T]):
     def scenes(self, wish: Wish) -> Scenes:
         """Draw, in no form yet."""
         sheet = self._of(wish.flight, wish.pilot)
-        scenes: Scenes = _DRAWN[wish.what](self, sheet, *wish.of)
+        scenes: Scenes = _DRAWN[wish.what](self, sheet, wish.bare)
         return scenes
 
     def formed(self, scenes: Scenes) -> Any:
@@ -157,27 +172,22 @@ class Drawings(Generic[T]):
     def _key(self, wish: Wish) -> str:
         about = self.key(wish.flight, wish.pilot)
         track = key_of(self._tracks, wish.track) if wish.track else ""
-        told = _told(wish.of)
-        return self._keep.key("drawing", self._name, wish.what, about, told, track)
+        return self._keep.key("drawing", self._name, about, wish.key(self._keep), track)
 
-    def _marks(self, sheet: Sheet, bare: TaskPart, size: Size) -> Scenes:
-        return part_map(sheet, bare, size)
+    def _marks(self, sheet: Sheet, wish: Wish) -> Scenes:
+        return part_map(sheet, wish.parts[0], wish.sizes[0])
 
-    def _finding(self, sheet: Sheet, finding: Finding) -> Scenes:
-        return finding_pictures(sheet, finding, self._tracks)
+    def _finding(self, sheet: Sheet, wish: Wish) -> Scenes:
+        assert wish.found is not None
+        return finding_pictures(sheet, wish.found, self._tracks)
 
-    def _flight(
-        self,
-        sheet: Sheet,
-        key: tuple[str, int],
-        bare: tuple[TaskPart, ...],
-        sizes: tuple[Size, Size],
-    ) -> Scenes:
-        flown = self._tracks[key]
-        found = tuple(r.finding for part in bare for r in part.findings)
-        tall = (sizes[1].width, sizes[1].height)
+    def _flight(self, sheet: Sheet, wish: Wish) -> Scenes:
+        flown = self._tracks[wish.flight, wish.pilot]
+        found = tuple(r.finding for part in wish.parts for r in part.findings)
+        of_map, of_heights = wish.sizes
+        tall = (of_heights.width, of_heights.height)
         heights = flight_profile(sheet, flown, found, *tall)
-        way = flight_map(sheet, flown, bare, sizes[0])
+        way = flight_map(sheet, flown, wish.parts, of_map)
         return flown.log, flown.sha256, way, heights
 
     def key(self, flight: str, pilot: int | None) -> str:
@@ -196,7 +206,7 @@ class Drawings(Generic[T]):
             self._keys[flight, pilot] = self._keep.key("of", *parts)
         return self._keys[flight, pilot]
 
-    def _of(self, flight: str, pilot: int) -> Sheet:
+    def _sheet_of(self, flight: str, pilot: int) -> Sheet:
         """Return the sheet that a pilot's drawings of a flight are made of."""
         event, results = self._event(flight, pilot), self._sheet.results
         voice = replace(results.voice, days=frozenset([event.flights[0].date]))
@@ -295,15 +305,12 @@ OF_SCORE = ("pilot", "group", "marks")
 """All that a drawing shows of a task and of a score."""
 
 
-def _told(of: Any) -> Any:
-    """Return what a drawing is made of as its key has it: of tasks what it shows."""
-    if isinstance(of, tuple):
-        return tuple(map(_told, of))
-    if not isinstance(of, TaskPart):
-        return of
-    shown = (getattr(of.task, name) for name in OF_TASK)
-    own = (getattr(of.score, name) for name in OF_SCORE)
-    return (*shown, *own, tuple(one.finding for one in of.findings))
+def _told(parts: Iterable[TaskPart]) -> Iterator[object]:
+    """Yield what a drawing is made of: of a pilot's tasks what it shows."""
+    for part in parts:
+        yield from (getattr(part.task, name) for name in OF_TASK)
+        yield from (getattr(part.score, name) for name in OF_SCORE)
+        yield from (one.finding for one in part.findings)
 
 
 def _bare(part: TaskPart) -> TaskPart:

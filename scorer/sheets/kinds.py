@@ -329,12 +329,12 @@ def _task_sheets(of: Material) -> Files:
 
 
 # Tracks come first: what other sheets draw of them is drawn with them, in processes that
-# had better begin before paper is set in threads.  Slips take longest to be set: all else
-# is made meanwhile.
+# had better begin before paper is set in threads.  The board is set while slips are made;
+# these take longest to be set, and all else is made meanwhile.
 for _kind in (
     SheetKind(name="tracks", make=_tracks),
-    SheetKind(name="slips", make=_slips, working=False),
     SheetKind(name="board", make=_board),
+    SheetKind(name="slips", make=_slips, working=False),
     SheetKind(name="workbook", make=_workbook),
     SheetKind(name="awards", make=_awards),
     SheetKind(name="data", make=_data),

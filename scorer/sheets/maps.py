@@ -5,11 +5,10 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import lru_cache
 from math import cos, hypot, radians
-from typing import TypeVar
 from zoneinfo import ZoneInfo
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 from shapely import (
     LineString,
     Polygon,
@@ -33,6 +32,7 @@ from scorer.sheets.scene import (
     Dot,
     Label,
     Line,
+    Numbers,
     Point,
     Scene,
     Shape,
@@ -45,8 +45,8 @@ from scorer.tracks.flown import Flown
 from scorer.units import DEGREE_M, FOOT_M
 from scorer.words.voice import Voice
 
-Degrees = TypeVar("Degrees", float, NDArray[np.float64])
-"""One, or many."""
+Rings = tuple[tuple[tuple[float, float], ...], ...]
+"""Longitude and latitude of the corners of an area."""
 SIMPLER_PT = 0.25
 FINEST_SPAN_M = 12.0
 _TURN = np.linspace(0, 2 * np.pi, 49)
@@ -72,13 +72,13 @@ class MapFrame:
         self, lat_deg: NDArray[np.float64], lon_deg: NDArray[np.float64]
     ) -> NDArray[np.float64]:
         """Return (N, 2) x and y on the drawing."""
-        return np.column_stack(self._at(lat_deg, lon_deg))
+        return np.array(self._at(lat_deg, lon_deg)).T
 
     def point(self, lat_deg: float, lon_deg: float) -> Point:
         """Return one place on the drawing."""
         return self._at(lat_deg, lon_deg)
 
-    def _at(self, lat_deg: Degrees, lon_deg: Degrees) -> tuple[Degrees, Degrees]:
+    def _at(self, lat_deg: Numbers, lon_deg: Numbers) -> tuple[Numbers, Numbers]:
         narrow = DEGREE_M * cos(radians(self.lat_deg))
         east = _near(lon_deg, self.lon_deg) - self.lon_deg
         x = self.width / 2 + east * narrow * self.scale
@@ -92,11 +92,9 @@ class MapFrame:
         return across and margin <= y <= self.height - margin
 
 
-def framed(
-    places: Iterable[tuple[float, float]], width: float, height: float
-) -> MapFrame | None:
+def framed(places: ArrayLike, width: float, height: float) -> MapFrame | None:
     """Return the frame that shows all (lat, lon) places with a margin; None for none."""
-    known = np.array(list(places), dtype=float).reshape(-1, 2)
+    known = np.asarray(places, dtype=float).reshape(-1, 2)
     known = known[np.isfinite(known).all(axis=1)]
     if not len(known):
         return None
@@ -119,7 +117,7 @@ def framed(
     )
 
 
-def _near(lon_deg: Degrees, middle_deg: float) -> Degrees:
+def _near(lon_deg: Numbers, middle_deg: float) -> Numbers:
     """Count longitudes on beyond 180 degrees where that is the shorter way to a middle."""
     return lon_deg - 360.0 * ((lon_deg - middle_deg + 180.0) // 360.0)
 
@@ -131,7 +129,7 @@ class MapWish:
     title: str
     width: float
     height: float
-    focus: tuple[tuple[float, float], ...]
+    focus: ArrayLike
     """(lat, lon) places that must be on it."""
     areas: tuple[Place, ...] = ()
     targets: tuple[Place, ...] = ()
@@ -182,7 +180,7 @@ def draw_map(wish: MapWish) -> Scene | None:
 
 
 @lru_cache(maxsize=512)
-def outline(rings: tuple[tuple[tuple[float, float], ...], ...]) -> BaseGeometry:
+def outline(rings: Rings) -> BaseGeometry:
     """Return an area in longitude and latitude, valid whatever was entered."""
     whole = [np.array(ring, dtype=float) for ring in rings if len(ring) >= 4]
     for ring in whole:  # the shorter way from corner to corner, across 180 degrees too
@@ -204,12 +202,15 @@ def _area(view: MapFrame, place: Place, seen: BaseGeometry) -> list[Shape]:
         if isinstance(piece, Polygon)
     ]
     edges: list[Shape] = []
-    for ring in place.rings if filled else ():
-        lons, lats = zip(*ring, strict=True)
-        edges += _lines(
-            view, view.points(np.array(lats), np.array(lons)), f"{role}-edge"
-        )
+    for lats, lons in _edges(place.rings) if filled else ():
+        edges += _lines(view, view.points(lats, lons), f"{role}-edge")
     return [*filled, *edges]
+
+
+@lru_cache(maxsize=512)
+def _edges(rings: Rings) -> tuple[tuple[NDArray[np.float64], ...], ...]:
+    """Return latitude and longitude of the corners of each ring."""
+    return tuple((ring[:, 1], ring[:, 0]) for ring in map(np.array, rings))
 
 
 def _area_names(

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from scorer.event.finding import Drawing, Finding
 from scorer.event.model import Place
 from scorer.facts import distance, fact, words
@@ -165,15 +167,13 @@ def flight_map(
     findings = tuple(r.finding for part in parts for r in part.findings)
     first, last = flown.launch or 0, flown.landing or len(flown) - 1
     way = slice(first, last + 1)
-    track = list(
-        zip(flown.lat_deg[way].tolist(), flown.lon_deg[way].tolist(), strict=True)
-    )
+    track = np.column_stack([flown.lat_deg[way], flown.lon_deg[way]])
     own = tuple(task for n in tasks for task in sheet.tasks_of(n))
     wish = MapWish(
         title=sheet.say(fact("picture-way", pilot=pilot_value(flown.pilot))),
         width=size.width,
         height=size.height,
-        focus=(*track, *corners(places)),
+        focus=np.vstack([track, np.reshape(corners(places), (-1, 2))]),
         areas=areas_of(sheet.event, own),
         targets=places,
         flown=flown,

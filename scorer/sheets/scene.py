@@ -4,12 +4,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 from math import floor, log10
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 PAUSE_S = 30.0
 """A longer pause between fixes is left open in drawings."""
+Numbers = TypeVar("Numbers", float, NDArray[np.float64])
+"""One, or many."""
 Point = tuple[float, float]
 Box = tuple[float, float, float, float]
 """Left, top, right, below."""

@@ -424,7 +424,7 @@ class _Site:
             title=sheet.task_title(part.task),
             line=formula_line(sheet, part.task),
             sum=told.score_sum(sheet.voice, part.score),
-            steps=step_lines(sheet, part.score),
+            steps=step_lines(sheet, part),
             entries=tuple(
                 entry_line(sheet, entered)
                 for mark in part.score.marks

@@ -20,7 +20,7 @@ from scorer.sheets.breakdown import (
     step_lines,
 )
 from scorer.sheets.drawn import Drawings, Wish, finding_wish, marks_wish
-from scorer.sheets.flights import Tracks
+from scorer.sheets.flights import Tracks, keep_of
 from scorer.sheets.pictures import Size
 from scorer.sheets.sheet import Sheet, clean
 from scorer.sheets.stamp import Stamp
@@ -59,7 +59,13 @@ def slips_setting(
     `tracks` gets the slip without map and profile, and it says so.
     """
     wish = wish or PrintWish()
-    sheet = Sheet(results=results, event=event, stamp=stamp, language=wish.language)
+    sheet = Sheet(
+        results=results,
+        event=event,
+        stamp=stamp,
+        language=wish.language,
+        keep=keep_of(tracks),
+    )
     chosen = [
         own for no, own in breakdowns(sheet).items() if pilots is None or no in pilots
     ]
@@ -247,7 +253,7 @@ def _steps(sheet: Sheet, part: TaskPart) -> Iterator[str]:
     """Yield the steps to a score and the marks as entered, a line each."""
     if not part.score.settled:
         yield sheet.word("explain-not-settled")
-    yield from step_lines(sheet, part.score)
+    yield from step_lines(sheet, part)
     for mark in part.score.marks:
         if len(mark.keyings) > 1:  # a lone one is told by the first step
             yield from (entry_line(sheet, entered) for entered in mark.keyings)

@@ -200,13 +200,10 @@ class Pass:
             return
         parts = tuple(part for part in own.parts if part.task.flight == flight)
         of_forms = {shown: page_wishes(key, parts), picture: slip_wishes(parts)}
-        lacking = [
-            (wish, (form, name))
-            for form, wishes in of_forms.items()
-            for name, wish in self._drawings[form].lacking(wishes)
-        ]
-        while lacking:
-            wish = lacking[0][0]
-            forms = tuple(wanted for one, wanted in lacking if one == wish)
-            yield Wished(wish=wish, forms=forms)
-            lacking = [other for other in lacking if other[0] != wish]
+        lacking: dict[str, tuple[Wish, list[tuple[Form[Any], str]]]] = {}
+        for form, wishes in of_forms.items():
+            for name, wish in self._drawings[form].lacking(wishes):
+                wanted = lacking.setdefault(wish.key(self._tracks.keep), (wish, []))
+                wanted[1].append((form, name))
+        for wish, forms in lacking.values():
+            yield Wished(wish=wish.bare, forms=tuple(forms))
