@@ -14,13 +14,15 @@ from scorer.event.entries import same_person
 from scorer.event.matter import Closes, Matter
 from scorer.event.matters import SET_ASIDE
 from scorer.event.model import Event, Flight, Keying, SetAside
-from scorer.facts import Fact, Measure, fact, values_within, words
+from scorer.facts import Fact, Measure, count, fact, several, values_within, words
+from scorer.facts import task as task_value
 from scorer.ledger.acts import (
     Act,
     Aside,
     EntryId,
     MarkKeyed,
     MarkSettled,
+    Published,
     RowAct,
     Undone,
     Withdrawn,
@@ -34,13 +36,22 @@ from scorer.ledger.keyings import Slot, SlotState, every_entered, keyed_by, slot
 from scorer.ledger.lineage import Lineage, SortedEntries, named_by
 from scorer.ledger.replay import State
 from scorer.ledger.resolve import Current, entered_by
-from scorer.scoring.results import Results, Score, StandingsTable, TaskResult
+from scorer.scoring.results import (
+    Formula,
+    Results,
+    RulingState,
+    Score,
+    StandingsTable,
+    TaskResult,
+)
 
 KEPT = ("task", "pilot", "mark", "by")
 """What stays of an entry: whose mark it is, and who entered it."""
 HIDDEN = fact("hidden-until-entered-twice")
 UNTOLD = "…"
 """In place of what was found in an entry."""
+NO_RANK = 0
+"""In place of a rank that an official must not know yet."""
 MARKS = frozenset({Closes.COMPARE, Closes.MARKS})
 """Where matters are closed whose sentences may tell what was entered."""
 Pairs = frozenset[tuple[int, int]]
@@ -71,6 +82,12 @@ class HiddenSlot(SlotState):
     def problems(self) -> tuple[Fact, ...]:
         """It is open, and no more can be said."""
         return (HIDDEN,)
+
+
+def hidden_in(snapshot: Snapshot) -> Pairs:
+    """Return the tasks and pilots whose results are hidden in what an official is shown."""
+    slots = (own.slot for own in snapshot.slots if isinstance(own, HiddenSlot))
+    return secret_pairs(snapshot.event, slots)
 
 
 def hidden_slots(state: State, who: str) -> frozenset[Slot]:
@@ -137,11 +154,13 @@ def _state(
         if _takes_back(held, gone) and not same_person(held.entry.who, who)
     }
 
+    told = gone | {held.id: _without_flags(held) for held in standing.all_of(Published)}
+
     def swapped(held: ReadEntry) -> ReadEntry:
-        return gone.get(held.id, held)
+        return told.get(held.id, held)
 
     def seen(entry: Entry) -> Entry:
-        return gone[entry.hash].entry if entry.hash in gone else entry
+        return told[entry.hash].entry if entry.hash in told else entry
 
     # Made field by field: one that is new to a state must be thought of here.
     return (
@@ -157,7 +176,9 @@ def _state(
                 ),
             ),
             current=tuple(
-                c for c in state.current if not any(e.hash in gone for e in c.entries)
+                _current(c, told) if isinstance(c.act, Published) else c
+                for c in state.current
+                if not any(e.hash in gone for e in c.entries)
             ),
             conflicts=tuple(
                 c for c in state.conflicts if not any(e.hash in gone for e in c.entries)
@@ -167,6 +188,14 @@ def _state(
         ),
         gone,
     )
+
+
+def _without_flags(held: ReadEntry) -> ReadEntry:
+    """Take out of results that went up what was open then: it says what was entered."""
+    if not isinstance(held.act, Published):
+        return held
+    bare = replace(held.act, flags=(UNTOLD,) * len(held.act.flags))
+    return ReadEntry(entry=replace(held.entry, payload=to_payload(bare)), act=bare)
 
 
 def _takes_back(held: ReadEntry, gone: Mapping[EntryId, ReadEntry]) -> bool:
@@ -268,14 +297,9 @@ def secret_pairs(event: Event, slots: Iterable[Slot]) -> Pairs:
 
 
 def seen_changes(changes: Iterable[Change], pairs: Pairs) -> tuple[Change, ...]:
-    """Return what changes for those whose results may be seen."""
-    pilots = {pilot for _, pilot in pairs}
-    return tuple(
-        change
-        for change in changes
-        if (change.task, change.pilot) not in pairs
-        and not (change.task is None and change.pilot in pilots)
-    )
+    """Return what changes in tasks whose ranks may be seen, and in sums of such."""
+    tasks = {None, *veiled(pairs)} if pairs else set()
+    return tuple(change for change in changes if change.task not in tasks)
 
 
 def pairs_of(slots: Iterable[Slot]) -> Pairs:
@@ -285,75 +309,112 @@ def pairs_of(slots: Iterable[Slot]) -> Pairs:
 
 
 def blinded_results(results: Results, pairs: Pairs, who: str) -> Results:
-    """Return results without those of some tasks and pilots."""
-    pilots = frozenset(pilot for _, pilot in pairs)
+    """Return results without those of some tasks and pilots.
+
+    Of these tasks nobody's rank and points stand in them, nor sums they would be in.
+    """
+    known = tuple(_task(task, pairs) for task in results.tasks)
+    sums = any(task.state == "flown" for task in known if task.task in veiled(pairs))
+    shown = _without_rows if sums else _as_it_is
     teams = results.team_standings
     # Made field by field: what is new to results is hidden until it is thought of here.
     return Results(
         event=results.event,
         book=results.book,
-        tasks=tuple(_task(task, pairs) for task in results.tasks),
+        tasks=known,
         findings=results.findings,
-        standings=_standings(results.standings, pilots),
+        standings=shown(results.standings),
         standings_rule=results.standings_rule,
         event_charges=results.event_charges,
-        class_standings=tuple(_standings(s, pilots) for s in results.class_standings),
-        team_standings=None if teams is None else replace(teams, rows=()),
+        class_standings=tuple(map(shown, results.class_standings)),
+        team_standings=None if teams is None else shown(teams),
         flights=results.flights,
         matters=tuple(hidden_matter(m, pairs, who) for m in results.matters),
         voice=results.voice,
     )
 
 
+def _as_it_is(table: StandingsTable) -> StandingsTable:
+    return table
+
+
+def _without_rows(table: StandingsTable) -> StandingsTable:
+    """Tell nothing of sums that a hidden result is in."""
+    return replace(table, rows=(), teams=dict.fromkeys(table.teams, ()))
+
+
+def veiled(pairs: Pairs) -> frozenset[int]:
+    """Return the tasks of hidden marks: others' ranks tell where their results lie."""
+    return frozenset(task for task, _ in pairs)
+
+
+def is_ranked(score: Score) -> bool:
+    """Tell whether the official may know rank and points of a score."""
+    return score.rank != NO_RANK
+
+
+def ranks_hidden(pairs: Pairs) -> Fact:
+    """State which ranks and points are not shown, and until when."""
+    told = sorted(veiled(pairs))
+    tasks = several(map(task_value, told))
+    return fact("ranks-hidden", count=count(len(told)), tasks=tasks)
+
+
 def _task(task: TaskResult, pairs: Pairs) -> TaskResult:
     hidden = {pilot for number, pilot in pairs if number == task.task}
-    if not hidden:
-        return task
-    values = {
-        value
-        for score in task.scores
-        if score.pilot in hidden
-        for value in (score.measured, score.result, score.shown)
-        if value is not None
-    }
-    best = (task.formula.W, task.formula.RM)
-    formula = task.formula
-    if any(value in values for value in best):
-        formula = replace(formula, W=None, RM=None)
+    if not hidden:  # a mean of other tasks may be one of a hidden result
+        scores = tuple(_unranked(s, ()) if _is_mean(s) else s for s in task.scores)
+        return replace(task, scores=scores)
+    seen = (s for s in task.scores if s.pilot not in hidden)
     return replace(
         task,
-        formula=formula,
+        formula=_bare(task.formula),
+        fields=tuple(replace(f, formula=_bare(f.formula)) for f in task.fields),
         scores=tuple(
-            _without(score, values, hidden)
-            for score in task.scores
-            if score.pilot not in hidden
+            sorted((_unranked(s, hidden) for s in seen), key=lambda s: s.pilot)
         ),
         guests=tuple(guest for guest in task.guests if guest.pilot not in hidden),
-        remeasure=tuple(p for p in task.remeasure if not hidden & {p[0], p[1]}),
+        remeasure=(),
     )
 
 
-def _without(score: Score, values: set[float], hidden: Collection[int]) -> Score:
-    """Take hidden results out of how another pilot's points come about.
+def _bare(formula: Formula) -> Formula:
+    """Take out of a formula what results gave it."""
+    return Formula(method=formula.method, P=formula.P, A=0, M=0, W=None, RM=None, SM=0)
+
+
+def _is_mean(score: Score) -> bool:
+    return any(charge.ruling is RulingState.AVERAGE for charge in score.charges)
+
+
+def _unranked(score: Score, hidden: Collection[int]) -> Score:
+    """Take rank and points out of a score, and what they can be worked out from.
 
     A step that names a hidden pilot says that the results are equal.
     """
-    told = () if score.how is None else values_within(score.how)
-    shows = any(value.amount in values for value in told)
-    steps = tuple(step for step in score.steps if not _names(step, hidden))
-    if not shows and len(steps) == len(score.steps):
-        return score
-    return replace(score, how=HIDDEN if shows else score.how, steps=steps)
+    made_up = {RulingState.SCORE, RulingState.AVERAGE}
+    charges = tuple(c for c in score.charges if c.ruling not in made_up)
+    gone = sum(int(c.amount.amount) for c in score.charges if c.ruling in made_up)
+    return replace(
+        score,
+        rank=NO_RANK,
+        rank_low=None,
+        rank_high=None,
+        formula_points=0,
+        score=0,
+        task_penalty=score.task_penalty - gone,
+        charges=charges,
+        steps=tuple(step for step in score.steps if not _names(step, hidden)),
+        how=None,
+        after=(),
+        parted=0,
+    )
 
 
 def _names(step: Fact, pilots: Collection[int]) -> bool:
     """Tell whether a step names one of some pilots."""
     named = (v.amount for v in values_within(step) if v.measure is Measure.PILOT)
     return any(number in pilots for number in named)
-
-
-def _standings(table: StandingsTable, pilots: frozenset[int]) -> StandingsTable:
-    return replace(table, rows=tuple(r for r in table.rows if r.pilot not in pilots))
 
 
 def hidden_matter(matter: Matter, pairs: Pairs, who: str) -> Matter:

@@ -7,8 +7,10 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from gui.blind import (
+    Pairs,
     hidden_matter,
     hidden_pairs,
+    ranks_hidden,
     seen_changes,
 )
 from gui.pool import Pool
@@ -74,6 +76,8 @@ class Outlook:
     """What is open or was accepted as it stands, and would be listed with it."""
     lacking: tuple[Fact, ...] = ()
     """Signs of names that paper cannot show."""
+    hidden: Pairs = frozenset()
+    """Tasks and pilots whose results the official who looks must not know yet."""
     clock: Fact | None = None
     """By how much this computer's clock is off, where somebody has to confirm it."""
 
@@ -129,11 +133,15 @@ def compare(ledger: Ledger, scored: ScoredSnapshot) -> WouldChange:
         return WouldChange(changes=(), words="The whole event was not published yet.")
     last = earlier[-1]
     found = changes_since_last(ledger, computed_of(scored))
-    changes = seen_changes(found, hidden_pairs(scored, ledger.who))
+    hidden = hidden_pairs(scored, ledger.who)
+    changes = seen_changes(found, hidden)
     when = EventTime.of(last.entry.when, ledger.state().zone).dated(seconds=False)
     name = f"version {last.act.version}, {last.act.stage}, of {when}"
     many = f"{len(changes)} changes" if changes else "No change"
-    return WouldChange(changes=changes, words=f"{many} since {name}.")
+    told = f"{many} since {name}."
+    if hidden:
+        told = f"{told} {Voice().sentence(ranks_hidden(hidden))}"
+    return WouldChange(changes=changes, words=told)
 
 
 def look_ahead(
@@ -172,6 +180,7 @@ def look_ahead(
         prepared=prepared,
         open=shown,
         lacking=lacking,
+        hidden=frozenset() if who is None else hidden_pairs(scored, who),
         clock=off.says if off is not None and must_confirm(off) else None,
     )
 

@@ -7,6 +7,7 @@ computed here but where one line ends and the next begins.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from gui.blind import is_ranked
 from gui.parts.rows import ListRow, head
 from gui.theme import Tone
 from scorer.event.finding import Finding, Verdict
@@ -74,12 +75,12 @@ class _Maker:
     def bill(self) -> Bill:
         own = {"task": number(self.task.task)}
         lines = (*self._marks(), *self._result(), *self._points())
-        total = whole(self.score.score)
+        total = points(whole(self.score.score))
         return Bill(
             title=self.voice.say(fact("bill-title", **own)),
             lines=lines,
             total=self.voice.say(fact("bill-total", **own)),
-            score=self.voice.value(points(total)),
+            score=self.voice.value(total) if is_ranked(self.score) else "",
         )
 
     # What was measured.
@@ -123,7 +124,7 @@ class _Maker:
             lines.append(self._charge(charge, before - whole(taken)))
         lines += self._undecided()
         gap = self.score.score - sum(line.points for line in lines)
-        if gap:
+        if gap and is_ranked(self.score):
             text = self.voice.word("bill-not-under-0")
             lines.append(BillLine(text=text, amount=self._signed(gap), points=gap))
         clear = self._clear()
@@ -135,6 +136,8 @@ class _Maker:
             return BillLine(
                 text=_capital(self.voice.word(f"this-task-is-{self.task.state}"))
             )
+        if not is_ranked(score):
+            return BillLine(text=self.voice.word("rank-hidden"), tone=Tone.MUTED)
         field = number(len(self.task.scores))
         text = self._say(fact("bill-rank", rank=number(score.rank), field=field))
         if score.group is Group.C:
@@ -271,7 +274,7 @@ def hidden_bill(voice: Voice, task: int) -> Bill:
     hidden = voice.word("hidden-until-entered-twice")
     return Bill(
         title=voice.say(fact("bill-title", **own)),
-        lines=(BillLine(text=hidden, closes=Closes.MARKS, tone=Tone.MUTED),),
+        lines=(BillLine(text=_capital(hidden), closes=Closes.MARKS, tone=Tone.MUTED),),
         total=voice.say(fact("bill-total", **own)),
         score="",
     )

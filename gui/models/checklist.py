@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from gui.blind import veiled
 from gui.publishing import Outlook
 from scorer.event.matter import Closes, Matter
 from scorer.event.rulebook import Certainty
@@ -253,6 +254,8 @@ class _Maker:
 
     def _groups(self) -> Counter[str]:
         found = Counter(a=0, b=0, c=0)
+        if veiled(self.outlook.hidden) & {task.task for task in self.tasks}:
+            return found  # who has a result is part of what was entered first
         found.update(str(s.group).casefold() for t in self.tasks for s in t.scores)
         found["guests"] = sum(len(task.guests) for task in self.tasks)
         return found

@@ -5,10 +5,11 @@ even given to it.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from gui.blind import Pairs
 from scorer.event.matter import Blocks
 from scorer.event.moments import EventTime
 from scorer.event.task_kinds import MEASURES
@@ -79,19 +80,39 @@ class HallBoard:
         return Voice().say(fact("hall-ranks", total=total, **ends))
 
 
-def hall_board(state: State, read: Read, voice: Voice, event: str) -> HallBoard:
-    """Return the board of what was published last; `read` reads published results."""
+def hall_board(
+    state: State, read: Read, voice: Voice, event: str, hidden: Pairs = frozenset()
+) -> HallBoard:
+    """Return the board of what was published last; `read` reads published results.
+
+    Where they tell a `hidden` result, of a task and pilot, none of them are shown.
+    """
     puts = what_is_up(state, read)
     for place in range(len(puts), 0, -1):
         found = _standings(puts[:place], puts, voice)
         if found is not None:
-            return found
+            return _seen(found, puts[place - 1].tree, hidden, voice)
     if puts:
-        return _task(puts, voice)
+        return _seen(_task(puts, voice), puts[-1].tree, hidden, voice)
     empty = voice.word("hall-nothing")
     return HallBoard(
         event=event, title=empty, stage=None, stage_word="", when="", open_words=""
     )
+
+
+def _seen(
+    board: HallBoard, tree: Mapping[str, Any], hidden: Pairs, voice: Voice
+) -> HallBoard:
+    """Return a board without what it would tell of hidden results: where they lie."""
+    told = {
+        (task["task"], score["pilot"])
+        for task in tree.get("tasks", ())
+        for score in task["scores"]
+        if score["marks"]
+    }
+    if not told & hidden:
+        return board
+    return replace(board, title=voice.word("hall-hidden"), open_words="", rows=())
 
 
 def _standings(

@@ -6,6 +6,7 @@ Nothing is recorded before everybody sees it; whoever is left out is told, and w
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from gui.blind import is_ranked
 from gui.models.decision import Deciding, draft_of
 from gui.models.findings import short_of
 from gui.pool import Pool
@@ -18,7 +19,7 @@ from scorer.ledger.sound import sound
 from scorer.ledger.tried import with_drafts
 from scorer.progress import Control
 from scorer.scoring import told
-from scorer.scoring.results import Results, RuledFinding
+from scorer.scoring.results import Results, RuledFinding, Score
 from scorer.words.voice import Voice
 
 FIRST = 5
@@ -143,9 +144,9 @@ class Preview:
     """What several decisions would come to in their task."""
 
     rows: tuple[ManyRow, ...]
-    moved: int
-    """How many ranks of the task would change."""
-    new_winner: bool
+    moved: int | None
+    """How many ranks of the task would change; None = the official must not know yet."""
+    new_winner: bool | None
     first: tuple[First, ...]
 
 
@@ -166,6 +167,7 @@ def preview_of(many: Many, before: Results, after: Results) -> Preview:
     if was is None or then is None:
         return Preview(rows=many.rows, moved=0, new_winner=False, first=())
     ranks = {score.pilot: score.rank for score in was.scores}
+    known = all(is_ranked(score) for score in (*was.scores, *then.scores))
     voice = after.voice
     new = {ruled.finding.id: ruled for ruled in after.findings}
     rows = []
@@ -179,10 +181,12 @@ def preview_of(many: Many, before: Results, after: Results) -> Preview:
                     told.counted_words(voice, row.ruled.charges),
                     told.counted_words(voice, decided.charges if decided else ()),
                 ),
-                score=(one.score if one else None, other.score if other else None),
-                rank=(one.rank if one else None, other.rank if other else None),
+                score=(_ranked(one, "score"), _ranked(other, "score")),
+                rank=(_ranked(one, "rank"), _ranked(other, "rank")),
             )
         )
+    if not known:
+        return Preview(rows=tuple(rows), moved=None, new_winner=None, first=())
     first = tuple(
         First(
             rank=score.rank,
@@ -200,3 +204,11 @@ def preview_of(many: Many, before: Results, after: Results) -> Preview:
         new_winner=winners[0] != winners[1],
         first=first,
     )
+
+
+def _ranked(score: Score | None, name: str) -> int | None:
+    """Return rank or points of a score; None where the official must not know them."""
+    if score is None or not is_ranked(score):
+        return None
+    value: int = getattr(score, name)
+    return value

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from gui.blind import is_ranked
 from gui.models.journal import EntryRow, entry_rows
 from gui.snapshot import ScoredSnapshot, Snapshot
 from gui.theme import Tone
@@ -133,14 +134,15 @@ def _task_row(
         penalty = voice.say(first.amount.says)
         if not first.counts:
             penalty = f"{penalty}\n{voice.word('pilot-if-confirmed')}"
-    planned = task.state == "planned"
+    planned, ranked = task.state == "planned", is_ranked(score)
+    hidden = voice.word("pilot-hidden")
     return PilotTask(
         score=score,
         result=sheet.result(score, task),
-        rank="" if planned else str(score.rank),
-        points=voice.figure(score.formula_points),
+        rank="" if planned else str(score.rank) if ranked else hidden,
+        points=voice.figure(score.formula_points) if ranked else hidden,
         penalty=penalty or told.DASH,
-        total=voice.figure(score.score),
+        total=voice.figure(score.score) if ranked else hidden,
         tone=Tone.WARN if waits or not score.settled else Tone.PLAIN,
         **made,
     )
@@ -157,12 +159,15 @@ def head_line(snapshot: Snapshot, pilot: int) -> str:
     return "  ·  ".join(part for part in parts if part)
 
 
-def standing_words(results: Results, pilot: int) -> tuple[str, str]:
+def standing_words(
+    results: Results, pilot: int, *, hidden: bool = False
+) -> tuple[str, str]:
     """Return a pilot's place and total in the standings; empty where in none."""
     table = results.standings
     row = next((r for r in table.rows if r.pilot == pilot), None)
     if row is None:
-        return "", ""
+        told_ = results.voice.word("pilot-hidden") if hidden else ""
+        return told_, told_
     of = {"rank": number(row.rank), "field": number(len(table.rows))}
     place = results.voice.say(fact("pilot-place", **of))
     return place, told.total(results.voice, row, table)
@@ -183,6 +188,8 @@ def held_words(
     hand: PublishedScores, voice: Voice, task: int, pilot: int, *, hidden: bool
 ) -> tuple[str, str]:
     """Say what the pilot holds in hand of a task, and whether it changed since."""
+    if hidden:
+        return voice.word("pilot-hidden"), ""
     put, score = hand.up.get(task), hand.score(task, pilot)
     if put is None or score is None:
         return voice.word("holds-nothing"), ""
@@ -193,8 +200,6 @@ def held_words(
         rank=number(score["rank"]),
         score=number(score["score"]),
     )
-    if hidden:
-        return voice.say(holds), voice.word("pilot-hidden")
     found = [c for c in hand.changes if (c.task, c.pilot) == (task, pilot)]
     if not found:
         return voice.say(holds), voice.word("holds-unchanged")

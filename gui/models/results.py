@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from functools import partial
 from typing import Any
 
+from gui.blind import Pairs, is_ranked, veiled
 from gui.models.matters import MatterList
 from gui.models.table import RIGHT, TableColumn
 from gui.snapshot import ScoredSnapshot
@@ -42,7 +43,7 @@ class ScoreRow:
     @property
     def place(self) -> str:
         """The rank, with the ranks the measurements' uncertainty leaves open."""
-        if self.score is None:
+        if self.score is None or not is_ranked(self.score):
             return ""
         others = told.place_range(self.score)
         return f"{self.score.rank} ({others})" if others else str(self.score.rank)
@@ -203,8 +204,10 @@ def tables_of(results: Results, listed: MatterList) -> list[tuple[str, str]]:
     return options
 
 
-def task_words(sheet: Sheet, task: TaskResult) -> str:
+def task_words(sheet: Sheet, task: TaskResult, hidden: Pairs = frozenset()) -> str:
     """Say what the points of a task rest on, or that it gives none."""
+    if task.task in veiled(hidden):
+        return ""
     if task.state != "flown":
         return sheet.word(f"this-task-is-{task.state}")
     return " · ".join(told.formula_line(sheet.voice, part) for part in task.parts)
@@ -230,8 +233,18 @@ def _own(name: str) -> Callable[[ScoreRow], Any]:
     return read
 
 
+def _ranked(name: str) -> Callable[[ScoreRow], Any]:
+    """Return what reads a value that goes with the rank; None where that is hidden."""
+
+    def read(row: ScoreRow) -> Any:
+        told = row.score is not None and is_ranked(row.score)
+        return getattr(row.score, name) if told else None
+
+    return read
+
+
 def _number(name: str) -> Callable[[ScoreRow], str]:
-    own = _own(name)
+    own = _ranked(name)
     return lambda row: "" if own(row) is None else str(own(row))
 
 
@@ -242,12 +255,15 @@ def _tone(row: ScoreRow) -> Tone:
 
 
 SCORE_COLUMNS = (
-    TableColumn("Place", _own("rank"), text=lambda r: r.place, align=RIGHT),
+    TableColumn("Place", _ranked("rank"), text=lambda r: r.place, align=RIGHT),
     TableColumn("No.", lambda r: r.pilot, align=RIGHT),
     TableColumn("Pilot", lambda r: r.name, width=24, rest=True),
     TableColumn("Result", _own("result"), text=lambda r: r.result, align=RIGHT),
     TableColumn(
-        "Points", _own("formula_points"), text=_number("formula_points"), align=RIGHT
+        "Points",
+        _ranked("formula_points"),
+        text=_number("formula_points"),
+        align=RIGHT,
     ),
     TableColumn(
         "Penalty",
@@ -255,7 +271,7 @@ SCORE_COLUMNS = (
         text=lambda r: str((r.score and r.score.task_penalty) or ""),
         align=RIGHT,
     ),
-    TableColumn("Score", _own("score"), text=_number("score"), align=RIGHT),
+    TableColumn("Score", _ranked("score"), text=_number("score"), align=RIGHT),
     TableColumn("Flown", lambda r: r.flown),
     TableColumn("Remarks", lambda r: r.remark, tone=_tone, width=40),
     TableColumn("Measured", _own("measured"), text=lambda r: r.measured, align=RIGHT),

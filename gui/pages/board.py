@@ -8,6 +8,7 @@ from PySide6.QtGui import QGuiApplication, QScreen
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from gui.actions import Spec, needs
+from gui.blind import hidden_in
 from gui.hall_view import HallWindow
 from gui.jobs import Jobs
 from gui.keys import Key
@@ -123,16 +124,17 @@ class BoardPage(Page):
         if snapshot is None or ledger is None or self.jobs_.busy:
             return
         state = snapshot.state
+        hidden = hidden_in(snapshot)
         key = tuple((p.entry.hash, p.withdrawn) for p in state.publications)
-        if (self.session.target, key) == self._shown:
+        if (self.session.target, key, hidden) == self._shown:
             return
-        self._shown = self.session.target, key
+        self._shown = self.session.target, key, hidden
         if self._read is None:
             self._read = read_once(ledger)
         read = self._read
         voice, event = Voice.of(snapshot.event), snapshot.event.name
         self.jobs_.start(
-            lambda _: hall_board(state, read, voice, event), done=self._on_board
+            lambda _: hall_board(state, read, voice, event, hidden), done=self._on_board
         )
 
     def _on_board(self, board: object) -> None:

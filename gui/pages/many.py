@@ -3,7 +3,7 @@
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 
-from gui.blind import blinded_results
+from gui.blind import UNTOLD, blinded_results, ranks_hidden
 from gui.jobs import Jobs
 from gui.keys import Key
 from gui.models.decision import REASONS, reasons
@@ -259,7 +259,10 @@ class ManyView(QWidget):
         if keys == tuple(row.key for row in many.taken) and isinstance(after, Results):
             self._known = keys
             seen = blinded_results(after, scored.hidden, self.session.who)
-            self._show(preview_of(many, scored.results, seen))
+            self._show(preview := preview_of(many, scored.results, seen))
+            if preview.moved is None:
+                hidden = ranks_hidden(scored.hidden)
+                say(self.told, self._voice.sentence(hidden), "second")
 
     def _on_refused(self, why: str) -> None:
         say(self.told, why, "bad")
@@ -274,8 +277,9 @@ class ManyView(QWidget):
         self.first.set_rows(preview.first if preview else ())
         self.first.fit()
         taken, out = len(many.taken), len(many.left_out)
-        moved = "…" if preview is None else str(preview.moved)
-        winner = "…" if preview is None else str(int(preview.new_winner))
+        known = preview is not None and preview.moved is not None
+        moved = str(preview.moved) if preview and known else UNTOLD
+        winner = str(int(preview.new_winner or 0)) if preview and known else UNTOLD
         for much, text in zip(
             self.sums, (str(taken), str(out), moved, winner), strict=True
         ):

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui.actions import Spec, needs, takes
+from gui.blind import veiled
 from gui.desk_paper import published_page, slip_file
 from gui.jobs import Jobs
 from gui.keys import Key
@@ -327,7 +328,8 @@ class PilotPage(Page):
         voice = Voice()
         if scored.results is None:
             return
-        place, total = standing_words(scored.results, number)
+        hidden = bool(scored.hidden)
+        place, total = standing_words(scored.results, number, hidden=hidden)
         many = voice.say(fact("pilot-matters", matters=count(len(self._matters()))))
         self.facts.show_facts(
             [
@@ -413,7 +415,7 @@ class PilotPage(Page):
         voice, task = Voice(), row.task.task
         if scored.results is not None:
             voice = scored.results.voice
-        hidden = (task, self.number) in scored.hidden
+        hidden = task in veiled(scored.hidden)
         holds, changed = held_words(self.hand, voice, task, self.number, hidden=hidden)
         self.holds.setText(f"{voice.word('holds-title')}: {holds}\n{changed}".strip())
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout
 
+from gui.blind import Pairs, ranks_hidden, seen_changes
 from gui.jobs import Jobs
 from gui.keys import Key, numbered
 from gui.models.decision import Deciding, draft_of
@@ -221,7 +222,9 @@ class PilotBar(QFrame):
     def _on_tried(self, tried: object, asked: Deciding | Giving) -> None:
         """Say what was found, unless something else is being decided by now."""
         if isinstance(tried, Tried) and asked == self._read(DASH):
-            self.preview.setText(preview_words(tried, *_place(asked)))
+            scored = self.session.results
+            hidden = scored.hidden if scored is not None else frozenset()
+            self.preview.setText(preview_words(tried, *_place(asked), hidden))
 
 
 def _place(asked: Deciding | Giving) -> tuple[int | None, int | None]:
@@ -230,9 +233,15 @@ def _place(asked: Deciding | Giving) -> tuple[int | None, int | None]:
     return own.task, own.pilot
 
 
-def preview_words(tried: Tried, task: int | None, pilot: int | None) -> str:
-    """Say what a decision would change, the pilot's own first."""
-    own = [c for c in tried.changes if (c.task, c.pilot) == (task, pilot)]
+def preview_words(
+    tried: Tried, task: int | None, pilot: int | None, hidden: Pairs = frozenset()
+) -> str:
+    """Say what a decision would change, the pilot's own first.
+
+    Of tasks with `hidden` results, and of the standings they are in, nothing is said.
+    """
+    seen = seen_changes(tried.changes, hidden)
+    own = [c for c in seen if (c.task, c.pilot) == (task, pilot)]
     values = {v.name: v for c in own for v in c.values}
     said: list[Fact] = []
     for name in ("score", "rank"):
@@ -241,8 +250,9 @@ def preview_words(tried: Tried, task: int | None, pilot: int | None) -> str:
             before, after = (words(DASH) if v is None else number(v) for v in both)  # type: ignore[arg-type]
             said.append(Fact(f"preview-{name}", (("before", before), ("after", after))))
     moved = sum(place.ranks[0] != place.ranks[1] for place in tried.places)
-    if moved:
+    if moved and not hidden:
         said.append(fact("preview-ranks", ranks=count(moved)))
-    if not said:
-        return tried.voice.word("preview-none")
-    return ", ".join(map(tried.voice.say, said)) + "."
+    told = ", ".join(map(tried.voice.say, said)) + "." if said else ""
+    if hidden:
+        return f"{told} {tried.voice.sentence(ranks_hidden(hidden))}".strip()
+    return told or tried.voice.word("preview-none")

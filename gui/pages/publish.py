@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from gui import ask
 from gui.actions import Spec, needs, takes
+from gui.blind import ranks_hidden
 from gui.keys import Key
 from gui.models.checklist import CheckLine, Checklist, LineState, checklist
 from gui.models.moves import columns, moves_of, summary
@@ -365,7 +366,10 @@ class PublishPage(Page):
         self.moves.set_rows(moves.rows)
         self.figures.show_figures(summary(voice, moves))
         first = not outlook.prepared.stamp.earlier
-        self.none.setVisible(not moves.rows and not first)
+        hidden = outlook.hidden
+        why = voice.sentence(ranks_hidden(hidden)) if hidden else ""
+        self.none.setText(why or voice.word("nothing-changes"))
+        self.none.setVisible(bool(hidden) or (not moves.rows and not first))
         self.moves.setVisible(bool(moves.rows))
         self.figures.setVisible(bool(moves.rows))
         self.change_card.name_it(
@@ -493,6 +497,9 @@ class PublishPage(Page):
         row, ledger = self.past.row, self.session.ledger
         if row is None or ledger is None:
             self.tell(fact("choose-publication"))
+            return
+        if getattr(self.session.results, "hidden", ()):
+            self.note.emit(Voice().word("board-hidden"))
             return
         place = ask.folder(self, "Write the files of this publication to")
         if place is not None:

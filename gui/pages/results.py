@@ -9,6 +9,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui.actions import Spec, needs
+from gui.blind import Pairs, ranks_hidden
 from gui.keys import Key
 from gui.models.bill import rows_of_all
 from gui.models.results import (
@@ -195,14 +196,14 @@ class ResultsPage(ListPage):
         sheet = sheet_of(scored) if scored else None
         if scored is None or scored.results is None or sheet is None:
             return
-        self._fill_table(sheet, str(self.which.currentData()))
-        if scored.hidden:  # why a row, or all of them, are not there
-            hidden = self.voice.word("results-hidden")
-            self.told.setText(f"{self.told.text()} {hidden}")
+        self._fill_table(sheet, str(self.which.currentData()), scored.hidden)
+        if scored.hidden:  # why rows, ranks and points are not there
+            hidden = self.voice.sentence(ranks_hidden(scored.hidden))
+            self.told.setText(f"{self.told.text()} {hidden}".strip())
         self.table.choose_first()
         self._on_chosen(self.table.row)
 
-    def _fill_table(self, sheet: Sheet, key: str) -> None:
+    def _fill_table(self, sheet: Sheet, key: str, hidden: Pairs) -> None:
         results = sheet.results
         task = next((t for t in results.tasks if f"task {t.task}" == key), None)
         standings = standings_of(results, key)
@@ -220,7 +221,7 @@ class ResultsPage(ListPage):
             say(self.told, self.voice.word("results-doubts"), "muted")
         elif task is not None:
             self.table.set_rows(score_rows(sheet, task))
-            say(self.told, task_words(sheet, task), "muted")
+            say(self.told, task_words(sheet, task, hidden), "muted")
         elif standings is not None:
             self.table.set_rows(standing_rows(sheet, standings))
             listed = self.session.matters

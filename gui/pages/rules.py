@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from gui import ask
 from gui.actions import Spec, needs, takes
+from gui.blind import hidden_in, ranks_hidden
 from gui.costs_form import CostsForm
 from gui.event_form import EventForm
 from gui.flow import clear
@@ -376,6 +377,9 @@ class RulesPage(Page):
             return
         if answer.faults or not answer.changed:
             self.ahead.setText("" if answer.faults else self.voice.word("answer-same"))
+            return
+        if hidden := hidden_in(snapshot):
+            self.ahead.setText(self.voice.sentence(ranks_hidden(hidden)))
             return
         if not any(task.state == "flown" for task in snapshot.event.tasks):
             self.ahead.setText(self.voice.word("answer-changes-unflown"))

@@ -2857,6 +2857,7 @@ check-board-open = { $matters ->
 
 ## Fenster: die Tafel in der Halle
 hall-nothing = Noch ist nichts ausgehängt
+hall-hidden = Wird hier nicht gezeigt: Marken darin warten auf den zweiten Eintrag
 hall-standings = { $count ->
     [one] Stand nach Aufgabe { $tasks }
    *[other] Stand nach den Aufgaben { $tasks }
@@ -3102,7 +3103,11 @@ link-held = { $entries ->
   }
 start-away = Die Datenbank dieser Veranstaltung antwortet nicht. Was hier eingetragen wurde, wartet auf diesem Computer und ist sicher. Alle paar Sekunden wird es noch einmal versucht; die Veranstaltung öffnet sich von selbst, sobald die Datenbank antwortet.
 start-waits = Was der Wettbewerb auf der Seite Regeln selbst beantworten muss:
-results-hidden = Es fehlen die, deren Marken hier noch einzutragen sind.
+rank-hidden = Platz und Punkte: verborgen, bis alle Marken der Aufgabe auch von Ihnen eingetragen sind
+ranks-hidden = Bis Sie die Marken { $count ->
+    [one] der Aufgabe { $tasks } eingetragen haben, die andere zuerst eintrugen, sind ihre Plätze und Punkte,
+   *[other] der Aufgaben { $tasks } eingetragen haben, die andere zuerst eintrugen, sind ihre Plätze und Punkte,
+  } der Gesamtstand und die Piloten dieser Marken für Sie verborgen.
 results-none = Noch nicht gewertet.
 results-faults = Das muss in Ordnung gebracht werden, ehe gewertet wird:
 results-doubts = Was zu wissen ist, ehe Ergebnisse aushängen
@@ -3430,7 +3435,7 @@ task-counts-again = Eingetragen: Aufgabe { $task } zählt wieder
 task-radius-metric = etwa 100 m; weitere Marker nach dem Logger
 task-radius-imperial = etwa 330 ft; weitere Marker nach dem Logger
 
-board-hidden = Der Aushang zeigt Marken, die Sie zuerst ungesehen eintragen müssen.
+board-hidden = Was auf Papier steht, zeigt Marken, die Sie zuerst ungesehen eintragen müssen.
 archive-hidden = Das Archiv enthält Marken, die Sie zuerst ungesehen eintragen müssen.
 decide-title = Für diesen Piloten entscheiden
 how-much = wie viel

@@ -2859,6 +2859,7 @@ check-board-open = { $matters ->
 
 ## Window: the board in the hall
 hall-nothing = Nothing is published yet
+hall-hidden = Not shown at this desk: marks in it wait for a second entry
 hall-standings = { $count ->
     [one] Standings after task { $tasks }
    *[other] Standings after tasks { $tasks }
@@ -3106,7 +3107,11 @@ link-held = { $entries ->
   }
 start-away = The database of this event does not answer. What was entered here waits on this computer and is safe. It is tried again every few seconds, and the event opens by itself once the database answers.
 start-waits = What the event must answer for itself, on the page Rules:
-results-hidden = Left out are those whose marks you have still to enter.
+rank-hidden = Rank and points: hidden until you have entered all marks of the task
+ranks-hidden = Until you have entered the marks of { $count ->
+    [one] task { $tasks } that others entered first, its ranks and points,
+   *[other] tasks { $tasks } that others entered first, their ranks and points,
+  } the standings and the pilots of those marks are hidden from you.
 results-none = Not scored yet.
 results-faults = These must be put right before anything is scored:
 results-doubts = What to know before results go up
@@ -3432,7 +3437,7 @@ task-counts-again = Recorded: task { $task } counts again
 task-radius-metric = as 100 m; farther marks by the logger
 task-radius-imperial = as 330 ft; farther marks by the logger
 
-board-hidden = The board shows marks that you must enter first without having seen them.
+board-hidden = What is on paper shows marks that you must enter first without having seen them.
 archive-hidden = An archive holds marks that you must enter first without having seen them.
 decide-title = Decide for this pilot
 how-much = how much

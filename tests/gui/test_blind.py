@@ -11,21 +11,30 @@ from PySide6.QtCore import QAbstractItemModel, QAbstractListModel, Qt
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractItemView,
+    QApplication,
     QLabel,
     QLineEdit,
     QTextEdit,
     QWidget,
 )
 
-from gui.blind import blinded, blinded_results, blinded_scores, hidden_slots
+from gui.blind import (
+    blinded,
+    blinded_results,
+    blinded_scores,
+    hidden_slots,
+    ranks_hidden,
+)
+from gui.jobs import Jobs
 from gui.livecheck import Typed, check
 from gui.models.journal import entry_rows
 from gui.models.many import Many, preview_of
 from gui.models.marks import mark_rows, own_rows
 from gui.models.matters import matter_list
 from gui.models.settling import Sort, settle_rows
+from gui.pages.pilot_bar import preview_words
 from gui.pool import Pool
-from gui.publishing import computed_of
+from gui.publishing import Wish, computed_of, publish_now
 from gui.snapshot import compute, look
 from scorer.errors import ScorerError
 from scorer.event.matter import Matter
@@ -37,17 +46,20 @@ from scorer.ledger.acts import (
     NoteMade,
     PilotSet,
     SettingsSet,
+    Stage,
     Undone,
     Withdrawn,
 )
 from scorer.ledger.api import Draft, Ledger, new_desk
+from scorer.ledger.changes import Change, ChangedNumber
 from scorer.ledger.keyings import slot_of
 from scorer.ledger.merge import merge_into
+from scorer.ledger.tried import PlaceChange, Tried
 from scorer.progress import Control
 from scorer.scoring.score import score
 from scorer.words.voice import Voice
 from tests.gui.helpers import enter, key_mark, page, settled, type_text
-from tests.scorer.tiny import RULES, tiny, tiny_flight
+from tests.scorer.tiny import FIN, RULES, tiny, tiny_flight
 
 FIRST, CORRECTED = "77.1234", "78.4321"
 """What one official typed, and before correcting it: nothing else reads like these."""
@@ -270,6 +282,44 @@ def test_nobody_is_told_to_be_equal_with_a_hidden_result(units, rules):
     assert not any("2 Bob" in results.voice.say(step) for step in own.steps)
 
 
+DECIDED = {
+    "nothing": "",
+    "a score": "1,3,,score,700,task points,the jury,Dee\n",
+    "the mean": "1,3,,average,,,no fair chance,Dee\n",
+}
+FIRST_VALUES = (
+    "tape,1 m",
+    "tape,9 m",
+    "tape,30 m",
+    "tape,4.08 m",
+    "tape,800 m",
+    "none,",
+)
+"""Best of all, between others, worst, equal to another, far off, no mark found."""
+
+
+@pytest.mark.parametrize("decided", DECIDED)
+@pytest.mark.parametrize("by_class", ["points.by_class", "standings.by_class"])
+def test_whatever_the_first_value_is_the_second_person_sees_the_same(by_class, decided):
+    """Neither ranks, points and sums nor a gap in them tell where it lies."""
+    head = "task,pilot,method,distance,by\n"
+    others = f"{head}2,1,tape,4.08 m,K\n2,3,tape,12 m,K\n2,4,tape,13 m,K\n"
+    rulings = f"task,pilot,finding,decision,amount,unit,reason,by\n{DECIDED[decided]}"
+    first = tiny_flight(marks=others.replace("\n2,", "\n1,"), rulings=rulings)
+    rules = f"{RULES}{by_class} = true\nstandings.team_size = 2\n"
+    seen = []
+    for value in FIRST_VALUES:
+        tasks = FIN.replace("number = 1", "number = 2")
+        marks = f"{others}2,2,{value},K\n"
+        second = tiny_flight("f2", tasks=tasks, marks=marks, day="2026-06-02")
+        results = score(tiny(first, second, rules=rules))
+        seen.append(blinded_results(results, frozenset({(2, 2)}), "Ingrid"))
+    for shown in ("tasks", "standings", "class_standings", "team_standings"):
+        assert len({repr(getattr(one, shown)) for one in seen}) == 1, shown
+    assert seen[0].task(2).score_of(1).result == 4.08, "what may be seen is there"
+    assert seen[0].task(1).score_of(1).rank == 1
+
+
 # The window itself.
 
 
@@ -324,13 +374,68 @@ def test_no_page_of_the_second_person_holds_a_first_value(qtbot, second):
 def test_results_say_why_rows_are_left_out(second):
     """The second person found an empty table there, without a word."""
     results = page(second, "results")
-    word = Voice().word("results-hidden")
-    assert word in results.told.text()
+    told = Voice().sentence(ranks_hidden(second.session.results.hidden))
+    assert told in results.told.text()
 
 
 def test_where_nothing_is_hidden_results_say_nothing_of_it(desk):
-    word = Voice().word("results-hidden")
-    assert word not in page(desk, "results").told.text()
+    told = Voice().sentence(ranks_hidden(frozenset()))
+    assert told[-40:] not in page(desk, "results").told.text()
+
+
+def with_first_value(file, value):
+    """Make an event file in which pilot 3 has this first value, and results are up."""
+    with Ledger.open(str(file), desk=new_desk("press"), who="Merel") as opened:
+        twice(opened)
+        ((current, act),) = [
+            (c, a)
+            for c, a in opened.state().all_of(MarkKeyed)
+            if (slot_of(a).task, slot_of(a).pilot) == ("2", "3")
+        ]
+        fields = {**act.fields, "distance": value, "by": "Merel"}
+        opened.record(replace(act, fields=fields), replaces=current.ids)
+        pool = Pool()
+        wish = Wish(stage=Stage.PROVISIONAL)
+        found = compute(opened, pool, Control())
+        publish_now(opened, found, wish, file.parent / "up", Control())
+        pool.close()
+
+
+def all_pages(qtbot, window, file):
+    """Return all that the second person is shown, by page, without hashes and times."""
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
+        window.open_target(str(file), "Ingrid")
+    seen = {}
+    for shown in window.pages:
+        window.show_page(window.pages.index(shown))
+        if shown.name == "pilot":
+            shown.lead_to(2)
+        for jobs in window.findChildren(Jobs):
+            qtbot.waitUntil(lambda jobs=jobs: not jobs.busy)
+        QApplication.processEvents()
+        window.session.shelf._executor.submit(len, "").result()  # all pictures are made
+        QApplication.processEvents()
+        texts = (text for text in shown_in(shown) if isinstance(text, str))
+        seen[shown.name] = {re.sub(NOT_THE_SAME, "", text) for text in texts}
+    window.session.close()
+    return seen
+
+
+NOT_THE_SAME = r"\b[0-9a-f]{6,}\b|\d\d:\d\d(:\d\d)?(\.\d+)?"
+
+
+def test_all_pages_are_the_same_whatever_the_first_value_is(qtbot, window, small):
+    """Ranks, points, differences and the board would tell where it lies."""
+    seen = []
+    for value in ("1 m", "1 m", "60 m"):  # twice: some words come when they come
+        file = small.with_name("meet.sandtail")
+        file.write_bytes(small.read_bytes())
+        with_first_value(file, value)
+        seen.append(all_pages(qtbot, window, file))
+    one, again, other = seen
+    for name, texts in other.items():
+        assert sorted(texts - (one[name] | again[name])) == [], name
+        assert sorted((one[name] & again[name]) - texts) == [], name
 
 
 def test_the_own_entry_opens_the_mark_for_comparing(qtbot, second):
@@ -413,10 +518,30 @@ def test_the_preview_of_many_holds_no_result_that_is_hidden(scored):
     first = next(score.pilot for score in task.scores if score.pilot != row.number)
     hidden = frozenset({(task.task, row.number), (task.task, first)})
     seen = blinded_results(results, hidden, "Ingrid")
-    assert first in {one.number for one in preview_of(many, results, results).first}
+    whole = preview_of(many, results, results)
+    assert first in {one.number for one in whole.first}
+    assert whole.moved == 0
     found = preview_of(many, seen, seen)
     assert not {first, row.number} & {one.number for one in found.first}
     assert [row.score for row in found.rows] == [(None, None)]
+    assert (found.moved, found.new_winner, found.first) == (None, None, ())
+
+
+def test_what_a_decision_would_change_tells_no_rank_that_is_hidden():
+    rank = ChangedNumber(name="rank", before=1, after=3)
+    moved = PlaceChange(pilot=1, ranks=(4, 5), totals=(900, 800))
+    tried = Tried(
+        voice=Voice(),
+        changes=(Change(pilot=1, task=2, values=(rank,), reasons=()),),
+        opened=(),
+        closed=(),
+        moves=(),
+        places=(moved,),
+        missing=(),
+    )
+    assert preview_words(tried, 2, 1) == "place 1 → 3, 1 rank moves in the standings."
+    hidden = frozenset({(2, 3)})
+    assert preview_words(tried, 2, 1, hidden) == Voice().sentence(ranks_hidden(hidden))
 
 
 def test_the_second_person_takes_no_archive_with_first_values(second, monkeypatch):
