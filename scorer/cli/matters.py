@@ -18,7 +18,13 @@ from scorer.errors import Fault, InputError
 from scorer.event.acceptances import rows_of
 from scorer.event.columns import ACCEPTED
 from scorer.event.finding import read_id
-from scorer.event.matter import Acceptance, Blocks, Matter, readiness
+from scorer.event.matter import (
+    ACCEPTANCE_GONE,
+    Acceptance,
+    Blocks,
+    Matter,
+    readiness,
+)
 from scorer.event.model import Event
 from scorer.event.moments import EventTime
 from scorer.event.raw import RawEvent, RawRow
@@ -64,7 +70,10 @@ def run_list(given: argparse.Namespace) -> int:
     shown = [
         (number, matter)
         for number, matter in enumerate(found, start=1)
-        if given.all or matter.blocks is not Blocks.NOTHING or matter.accepted
+        if given.all
+        or matter.blocks is not Blocks.NOTHING
+        or matter.accepted
+        or matter.kind is ACCEPTANCE_GONE
     ]
     writable = not (_is_folder(given.event) or is_zipfile(given.event))
     part = ""

@@ -349,14 +349,14 @@ def with_acceptances(
 ) -> tuple[Matter, ...]:
     """Mark the matters that somebody accepted just as they stand; the last word counts.
 
-    An acceptance whose matter is gone, or has changed since, is told as a notice.
+    An acceptance whose matter is gone, or has changed since, is told: none lapses unseen.
     """
     every = tuple(acceptances)
     found = marked(matters, every)
     held = {matter.key for matter in found if matter.accepted}
     by_key = {acceptance.matter: acceptance for acceptance in every}
     gone = (a for key, a in by_key.items() if key not in held)
-    return (*found, *map(_gone, gone))
+    return (*found, *(_lapsed(acceptance, found) for acceptance in gone))
 
 
 def marked(
@@ -377,15 +377,28 @@ ACCEPTANCE_GONE = matter_kind(
 )
 
 
-def _gone(acceptance: Acceptance) -> Matter:
+def _lapsed(acceptance: Acceptance, found: Iterable[Matter]) -> Matter:
+    """Tell that an acceptance counts no more, and what is open in place of its matter."""
     known = acceptance.kind in KINDS
     what = inner(fact(f"matter-{acceptance.kind}")) if known else words(acceptance.kind)
-    says = fact("acceptance-gone", what=what, accepted=inner(acceptance.says))
+    said = {"what": what, "accepted": inner(acceptance.says)}
+    now = next((m for m in found if m.is_open and _same_subject(m, acceptance)), None)
     return Matter(
         kind=ACCEPTANCE_GONE,
         flight=acceptance.flight,
         task=acceptance.task,
         pilots=acceptance.pilots,
         mark=acceptance.mark,
-        says=says,
+        reveals=() if now is None else now.reveals,
+        says=fact("acceptance-gone", **said)
+        if now is None
+        else fact("acceptance-lapsed", **said, now=inner(now.says)),
     )
+
+
+def _same_subject(matter: Matter, acceptance: Acceptance) -> bool:
+    """Tell whether a matter is of the kind and about the thing that was accepted."""
+    own = (matter.kind.name, matter.flight, matter.task, matter.mark)
+    then = (acceptance.kind, acceptance.flight, acceptance.task, acceptance.mark)
+    whom, of_whom = set(matter.pilots), set(acceptance.pilots)
+    return own == then and (whom == of_whom or bool(whom & of_whom))

@@ -46,7 +46,11 @@ TARGET_CLOSED = matter_kind(
     "target-closed", blocks=Blocks.OFFICIAL, closes=Closes.MARKS
 )
 TARGET_MOVED = matter_kind(
-    "target-moved", blocks=Blocks.OFFICIAL, closes=Closes.MARKS, grouped=True
+    "target-moved",
+    blocks=Blocks.OFFICIAL,
+    closes=Closes.MARKS,
+    grouped=True,
+    alike=("target", "away"),
 )
 TARGET_NOT_CLEAR = matter_kind("target-not-clear", closes=Closes.TASKS)
 NOT_ENTERED = matter_kind("not-entered", blocks=Blocks.OFFICIAL, closes=Closes.PILOTS)

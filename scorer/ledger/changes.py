@@ -15,6 +15,7 @@ from scorer.facts import Value as Stated
 from scorer.facts import number as number_value
 from scorer.facts import pilot as pilot_value
 from scorer.facts import task as task_value
+from scorer.ledger.act import title_of
 from scorer.ledger.acts import (
     EntryId,
     FlightSet,
@@ -428,7 +429,7 @@ def _by_pilot(
     by_id = {entry.hash: entry for entry in every}
     found: dict[int, list[tuple[int | None, Fact]]] = {}
     for entry in sorted(every, key=lambda item: item.order):
-        pilot, task = _about(entry, by_id)
+        pilot, task = pilot_and_task(entry, by_id)
         if pilot is not None:
             what = inner(fact(f"thing-{entry.kind}", name=pilot_value(pilot)))
             found.setdefault(pilot, []).append((task, _entry_made(entry, what)))
@@ -445,13 +446,24 @@ def _entry_made(entry: Entry, what: Stated) -> Fact:
     )
 
 
-def _about(
+def told_of(entry: Entry) -> Fact:
+    """State what was entered, by whom, and how people name the entry."""
+    return fact(
+        "entry-first",
+        kind=inner(title_of(entry.kind)),
+        who=words(entry.who),
+        entry=words(entry.label),
+    )
+
+
+def pilot_and_task(
     entry: Entry, by_id: Mapping[EntryId, Entry]
 ) -> tuple[int | None, int | None]:
+    """Return what an entry is about, each None where it is about none, or about all."""
     act = entry.act
     if isinstance(act, Withdrawn | Undone):
         named = by_id.get(act.entry)
-        return _about(named, by_id) if named is not None else (None, None)
+        return pilot_and_task(named, by_id) if named is not None else (None, None)
     if isinstance(act, LogAssigned):
         return act.pilot, None
     if isinstance(act, RowAct | PilotSet):

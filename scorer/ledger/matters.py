@@ -5,12 +5,14 @@ The engine's matters stand in results, with what the entries leave open by thems
 is added here.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
 from scorer.event.acceptances import rows_of
 from scorer.event.matter import (
+    ACCEPTANCE_GONE,
     Blocks,
     Closes,
     Matter,
@@ -21,8 +23,10 @@ from scorer.event.matter import (
     matter_kind,
 )
 from scorer.event.model import Event
-from scorer.facts import Fact, moment, pilot, term, words
+from scorer.facts import Fact, fact, inner, moment, pilot, several, term, words
+from scorer.ledger.act import EntryId
 from scorer.ledger.acts import MatterAccepted
+from scorer.ledger.changes import pilot_and_task, told_of
 from scorer.ledger.clocks import clock_matters, off_from
 from scorer.ledger.disputes import Complaint
 from scorer.ledger.entry import Draft, Entry
@@ -57,9 +61,58 @@ def matters(
     clock: tuple[Matter, ...] = ()
     if state is not None and now is not None:
         clock = clock_matters(off_from(state.entries, now))
-    return grouped(
-        in_order((*results.matters, *not_checked_in(event), *disputes, *clock))
-    )
+    own = results.matters
+    if state is not None and any(m.kind is ACCEPTANCE_GONE for m in own):
+        own = tuple(_followed(m, state) for m in own)
+    return grouped(in_order((*own, *not_checked_in(event), *disputes, *clock)))
+
+
+MOST_FOLLOWED = 4
+"""So many entries are named that came after an acceptance: the last ones.  Our choice."""
+
+
+def _followed(matter: Matter, state: State) -> Matter:
+    """Add to an acceptance that counts no more what was entered about it since."""
+    if matter.kind is not ACCEPTANCE_GONE:
+        return matter
+    given = [c for c, act in state.all_of(MatterAccepted) if _accepts(act, matter)]
+    if not given:
+        return matter
+    since = min(current.entry.order for current in given)
+    by_id = {entry.hash: entry for entry in state.entries}
+    about = [
+        told_of(entry)
+        for entry in state.entries
+        if entry.order > since and _concerns(entry, by_id, matter)
+    ]
+    if not about:
+        return matter
+    named = several(map(inner, about[-MOST_FOLLOWED:]))
+    says = fact("acceptance-followed", lapsed=inner(matter.says), entries=named)
+    return replace(matter, says=says)
+
+
+def _accepts(act: MatterAccepted, matter: Matter) -> bool:
+    """Tell whether an acceptance is the one that a matter says counts no more."""
+    cells = {column: act.fields.get(column, "") for column in _SUBJECT}
+    told = inner(fact(f"matter-{act.fields.get('kind', '')}"))
+    return matter.says["what"] == told and cells == {
+        "flight": matter.flight,
+        "task": "" if matter.task is None else str(matter.task),
+        "pilots": " ".join(map(str, matter.pilots)),
+        "mark": matter.mark,
+    }
+
+
+_SUBJECT = ("flight", "task", "pilots", "mark")
+
+
+def _concerns(entry: Entry, by_id: Mapping[EntryId, Entry], matter: Matter) -> bool:
+    """Tell whether an entry is about a pilot and the task of a matter."""
+    pilot_number, task_number = pilot_and_task(entry, by_id)
+    if pilot_number is None or pilot_number not in matter.pilots:
+        return False
+    return task_number is None or matter.task is None or task_number == matter.task
 
 
 def accept(

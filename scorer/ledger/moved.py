@@ -1,14 +1,13 @@
 """Places that were moved after marks were measured from them."""
 
-from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from pyproj import Geod
 
 from scorer.event import matters
-from scorer.event.matter import Matter, about
-from scorer.facts import count, fact, length
+from scorer.event.matter import Matter
+from scorer.facts import fact, length
 from scorer.facts import place as named
 from scorer.ledger.acts import FlightSet, MarkKeyed, MarkSettled, PlaceSet, RowAct
 from scorer.ledger.cells import whole_number
@@ -31,11 +30,15 @@ class _Stood(NamedTuple):
 def of_moves(
     lineages: Iterable[Lineage], current: Sequence[Current]
 ) -> Iterator[Matter]:
-    """Yield for each task the pilots whose marks are of an older place of its target."""
+    """Yield for each mark that it is of an older place of its target.
+
+    Each is a matter of its own, so that one that is measured again leaves what was accepted
+    of the others as it is; people read them together.
+    """
     moved = _moved(lineages)
     aims = _aims(current) if moved else {}
     for name, stood in moved.items():
-        found: dict[tuple[str, int, float], list[int]] = defaultdict(list)
+        found: dict[tuple[str, int, int, str, float], None] = {}
         for item in current:
             if not item.is_a((MarkKeyed, MarkSettled)):
                 continue
@@ -48,18 +51,17 @@ def of_moves(
                 continue
             away_m = _away_m(stood, max(e.order for e in item.entries))
             if away_m > ROUNDED_M:
-                found[act.flight, task, away_m].append(pilot)
-        for (flight, task, away_m), pilots in found.items():
+                role = act.fields.get("mark", "").strip()
+                found[act.flight, task, pilot, role, away_m] = None
+        for flight, task, pilot, role, away_m in found:
             yield Matter(
                 kind=matters.TARGET_MOVED,
                 flight=flight,
                 task=task,
-                pilots=about(*pilots),
+                pilots=(pilot,),
+                mark=role,
                 says=fact(
-                    "target-moved-after",
-                    target=named(name),
-                    away=length(away_m),
-                    marks=count(len(pilots)),
+                    "target-moved-after", target=named(name), away=length(away_m)
                 ),
             )
 

@@ -39,11 +39,16 @@ from scorer.ledger.acts import (
     RowAct,
     Sha256,
     Stage,
-    title_of,
 )
 from scorer.ledger.air import air_file
 from scorer.ledger.cells import whole_number
-from scorer.ledger.changes import Change, changes, check_readable, number_changes
+from scorer.ledger.changes import (
+    Change,
+    changes,
+    check_readable,
+    number_changes,
+    told_of,
+)
 from scorer.ledger.clocks import desk_off, must_confirm
 from scorer.ledger.entry import Draft, Entry, ancestors, sha256_of, utc_text
 from scorer.ledger.faults import RefusedError
@@ -482,13 +487,8 @@ def _stale(state: State, computed: Computed, tasks: Iterable[int]) -> list[Fact]
     ]
     if not fresh:
         return []
-    first = fact(
-        "entry-first",
-        kind=inner(title_of(fresh[0].kind)),
-        who=words(fresh[0].who),
-        entry=words(fresh[0].label),
-    )
-    return [fact("refused-stale", entries=count(len(fresh)), first=inner(first))]
+    first = inner(told_of(fresh[0]))
+    return [fact("refused-stale", entries=count(len(fresh)), first=first)]
 
 
 def _whereabouts(entry: Entry) -> tuple[int | None, str]:

@@ -1444,7 +1444,9 @@ decides-director = die Wettbewerbsleitung
 decides-jury = wer Beschwerden anhört
 accepted-as-it-is = angenommen { $parts }
 acknowledged = zur Kenntnis genommen { $parts }
-acceptance-gone = { $what }: { $accepted }. Aber das gibt es nicht mehr, oder es hat sich seitdem geändert. Die Annahme zählt nichts. Sie zurückziehen, oder ansehen, was sich änderte.
+acceptance-gone = { $what }: { $accepted }. Dergleichen ist dort nicht mehr offen: worum es ging, wurde seitdem entschieden, berichtigt oder zurückgezogen. Die Annahme zählt nichts und hält nichts auf.
+acceptance-lapsed = { $what }: { $accepted }. Aber was angenommen wurde, hat sich seitdem geändert; es ist wieder offen, und jemand muss neu entscheiden. Jetzt heißt es: { $now }
+acceptance-followed = { $lapsed } Seit der Annahme dazu eingetragen: { $entries }.
 more-worth-knowing = { $matters ->
     [one] 1 weitere Sache ist gut zu wissen
    *[other] { $matters } weitere Sachen sind gut zu wissen
@@ -2518,14 +2520,8 @@ target-moved-since-by = Die Marke fiel um { $fell }, ehe Ziel { $target } um { $
 target-moved-since-by-many = { $pilots } Piloten: Ihre mit dem Band gemessenen Marken fielen, ehe das Ziel versetzt wurde. Bis dahin messen, wo es damals stand, oder so annehmen.
 target-stood-until = { $target }, wie es stand, bis es um { $at } versetzt wurde
 target-stood-since = { $target }, wie es steht, seit es um { $at } um { $away } versetzt wurde
-target-moved-after = { $target } wurde um { $away } versetzt, nachdem { $marks ->
-    [one] 1 Marke
-   *[other] { $marks } Marken
-  } eingetragen { $marks ->
-    [one] war
-   *[other] waren
-  }. Vom Band gemessene Entfernungen bleiben, wie sie gemessen wurden; Marken mit Koordinaten zählen bis dahin, wo es jetzt steht. Neu messen, oder annehmen, wo nur sein Platz berichtigt wurde.
-target-moved-after-many = { $pilots } Piloten: Wovon ihre Marken gemessen wurden, wurde versetzt, nachdem sie eingetragen waren. Neu messen, oder so annehmen.
+target-moved-after = { $target } wurde um { $away } versetzt, nachdem diese Marke eingetragen war. Eine vom Band gemessene Entfernung bleibt, wie sie gemessen wurde; eine Marke mit Koordinaten zählt bis dahin, wo das Ziel jetzt steht. Neu messen, oder annehmen, wo nur sein Platz berichtigt wurde.
+target-moved-after-many = { $target } wurde um { $away } versetzt, nachdem die Marken von { $pilots } Piloten eingetragen waren. Vom Band gemessene Entfernungen bleiben, wie sie gemessen wurden; Marken mit Koordinaten zählen bis dahin, wo es jetzt steht. Neu messen, oder annehmen, wo nur sein Platz berichtigt wurde.
 target-not-clear = Ziel { $target } öffnete um { $at }. Niemand trug ein, dass das Feld vorher frei von anderen Ballonen war.
 
 ## Wer teilnimmt

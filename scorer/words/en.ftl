@@ -1446,7 +1446,9 @@ decides-director = the director
 decides-jury = who hears complaints
 accepted-as-it-is = accepted { $parts }
 acknowledged = acknowledged { $parts }
-acceptance-gone = { $what }: { $accepted }. But that matter is gone or has changed since. The acceptance counts for nothing. Withdraw it, or look at what changed.
+acceptance-gone = { $what }: { $accepted }. Nothing of the kind is open there any more: what it was about was settled, corrected or taken back since. The acceptance counts for nothing and holds nothing up.
+acceptance-lapsed = { $what }: { $accepted }. But what was accepted has changed since, so it is open again and waits for somebody to decide anew. Now it says: { $now }
+acceptance-followed = { $lapsed } Entered about it since the acceptance: { $entries }.
 more-worth-knowing = { $matters ->
     [one] 1 more matter is worth knowing
    *[other] { $matters } more matters are worth knowing
@@ -2520,11 +2522,8 @@ target-moved-since-by = The mark fell at { $fell }, before target { $target } wa
 target-moved-since-by-many = { $pilots } pilots: their taped marks fell before the target was moved. Measure to where it stood then, or accept it.
 target-stood-until = { $target } as it stood until it was moved at { $at }
 target-stood-since = { $target } as it stands since it was moved by { $away } at { $at }
-target-moved-after = { $target } was moved by { $away } after { $marks ->
-    [one] 1 mark was
-   *[other] { $marks } marks were
-  } entered. Taped distances stay as they were measured, marks by coordinates count to where it stands now. Measure again, or accept it where only its place was corrected.
-target-moved-after-many = { $pilots } pilots: what their marks were measured from was moved after they were entered. Measure again, or accept it.
+target-moved-after = { $target } was moved by { $away } after this mark was entered. A taped distance stays as it was measured, a mark by coordinates counts to where the target stands now. Measure again, or accept it where only its place was corrected.
+target-moved-after-many = { $target } was moved by { $away } after the marks of { $pilots } pilots were entered. Taped distances stay as they were measured, marks by coordinates count to where it stands now. Measure again, or accept it where only its place was corrected.
 target-not-clear = Target { $target } opened at { $at }. Nobody entered that the field was clear of other balloons before it.
 
 ## Who takes part

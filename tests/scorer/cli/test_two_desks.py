@@ -10,6 +10,7 @@ from scorer.event.folder import write_folder
 from scorer.ledger import api
 from scorer.ledger.acts import MarkKeyed, PilotSet, PlaceSet, Withdrawn
 from scorer.ledger.answers import answered_by
+from scorer.ledger.matters import matters
 from scorer.ledger.sound import sound
 from scorer.scoring.score import score
 from tests.helpers import said
@@ -353,7 +354,7 @@ def test_an_entry_is_removed_and_shown_first(hall, capsys):
 
 
 def moved(file):
-    return [m for m in results(file).matters if m.kind.name == "target-moved"]
+    return [m for m in results(file).told if m.kind.name == "target-moved"]
 
 
 def test_a_target_moved_after_marks_were_taken_is_a_matter(hall, capsys):
@@ -375,6 +376,37 @@ def test_a_target_moved_after_marks_were_taken_is_a_matter(hall, capsys):
     assert correct(hall, "move", "T", "--grid", "500000", "4500000") == 0
     (matter,) = moved(hall)
     assert matter.pilots == (2,)  # measured again while it stood elsewhere
+
+
+def test_a_mark_measured_again_leaves_what_was_accepted_of_the_others(hall, capsys):
+    """All marks of a target were one matter: it opened again with the first of them."""
+    assert correct(hall, "move", "T", "--grid", "500023", "4500000") == 0
+    found = listed(hall)
+    number = next(n for n, m in enumerate(found, 1) if m.kind.name == "target-moved")
+    assert main(["accept", str(hall), f"{number}", "--why", "map", "--by", "Ida"]) == 0
+    assert [m.accepted.by for m in moved(hall)] == ["Ida"]
+
+    row = ["row", "marks", "distance=9 m", "--instead", first_mark(hall, "2").label]
+    assert correct(hall, *row) == 0
+
+    (left,) = moved(hall)
+    assert (left.pilots, left.accepted.by) == ((139,), "Ida")
+    assert not left.holds_up
+    capsys.readouterr()
+    main(["open-matters", str(hall)])
+    out = " ".join(capsys.readouterr().out.split())
+    assert "Acceptance without a matter: Task 1, 2" in out
+    assert "accepted by Ida" in out
+    assert "Nothing of the kind is open there any more" in out
+    last = state(hall).entries[-1]
+    assert f"Entered about it since the acceptance: Mark entered by {last.who}" in out
+    assert f"entry {last.label}" in out
+
+
+def listed(file):
+    loaded = api.load(file)
+    event = build_event(loaded.raw)
+    return matters(event, score(event), loaded.state)
 
 
 def test_a_folder_that_moves_a_target_asks_too(folder, hall):

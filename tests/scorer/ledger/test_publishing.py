@@ -207,7 +207,11 @@ def test_a_matter_opens_again_once_its_values_change(ledger):
     found = open_matters(computed(ledger))
     assert [m.kind.name for m in found] == ["unruled", "acceptance-gone"]
     assert [m.holds_up for m in found] == [True, False]
-    assert "seen by two" in said(found[1], computed(ledger).voice)
+    told = said(found[1], computed(ledger).voice)
+    assert "seen by two" in told
+    assert "it is open again" in told
+    assert f"Now it says: {said(found[0], computed(ledger).voice)}" in told
+    assert "Entered about it since the acceptance: Observer report by ann" in told
 
 
 def test_disagreeing_entries_cannot_be_accepted(ledger):
