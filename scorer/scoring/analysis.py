@@ -9,10 +9,10 @@ from scorer.checks.base import Circumstances
 from scorer.event.model import Event, LogFile, Task
 from scorer.geodesy.site import Site
 from scorer.scoring.evidence import FlightEvidence, take
-from scorer.scoring.flight import shared_work, unpacked
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.log_keep import LogKeep
 from scorer.scoring.results import LogSummary, Results
+from scorer.scoring.shared import shared_work, unpacked
 from scorer.scoring.work import (
     FirstLook,
     FlightWork,

@@ -1,15 +1,11 @@
 """Score one flight: marks, logs, findings, rulings, tasks."""
 
-import json
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime, time
 from functools import partial
 from typing import Any, NamedTuple
-from zoneinfo import ZoneInfo
 
-from scorer.checks.base import Other, declared_checks
 from scorer.checks.mark_told import check_marks
 from scorer.checks.mark_track import Approaches, Course, Doubt, Marks
 from scorer.checks.pilot import check_log_owner, check_same_flight
@@ -18,7 +14,7 @@ from scorer.checks.reports import from_reports
 from scorer.checks.scoring_period import SCORING_PERIOD, noted_outside
 from scorer.checks.throws import Throw
 from scorer.checks.winds import Drift, middle_of, wind_table
-from scorer.event import matters, place_kinds
+from scorer.event import matters
 from scorer.event.build import NOTE
 from scorer.event.entries import people
 from scorer.event.matter import Matter, MatterKind, about
@@ -27,9 +23,7 @@ from scorer.event.model import (
     Event,
     Flight,
     Keying,
-    LogFile,
     Method,
-    Period,
     Pilot,
     Report,
     ReportKind,
@@ -60,9 +54,8 @@ from scorer.scoring.assemble import ScoreBasis, assemble, decided, planned, unra
 from scorer.scoring.clocks import moved
 from scorer.scoring.evidence import FlightEvidence, take
 from scorer.scoring.helpers import Helpers
-from scorer.scoring.keep import NOTHING_KEPT, Keep
+from scorer.scoring.keep import Keep
 from scorer.scoring.keyings import Agreed, entry_step, revealed
-from scorer.scoring.log_keep import UNSURE
 from scorer.scoring.meant import SHOWING, GuessBasis, doubted, weighed
 from scorer.scoring.noted import not_noted
 from scorer.scoring.penalties import rule_on
@@ -74,19 +67,16 @@ from scorer.scoring.results import (
     TaskResult,
     WindLayer,
 )
+from scorer.scoring.shared import shared_work, unpacked
 from scorer.scoring.slipped import shifted
 from scorer.scoring.stacks import with_stacks
 from scorer.scoring.target_log import of_targets
 from scorer.scoring.ties import left_tied
 from scorer.scoring.work import (
     NOTHING,
-    FlightWork,
     LogOutcome,
-    broken,
     circumstances,
     evidence,
-    failed,
-    zone_offsets,
 )
 from scorer.scoring.workers import LogsWork
 from scorer.tasks.base import Measured
@@ -94,14 +84,11 @@ from scorer.tasks.kinds import KINDS
 from scorer.tasks.measure import measure
 from scorer.tracks.air import Air
 from scorer.tracks.air_kept import KeptAir, kept_air
-from scorer.tracks.archive import is_archive, read_archive
-from scorer.tracks.clean import MAX_SPAN_S
-from scorer.tracks.order import DAY_S
 
 UNKNOWN = fact("nothing-known")
+"""Why a pilot of whom nothing is known has no points."""
 SEEN_FLYING = (ReportKind.GROUND_CONTACT, ReportKind.LOW, ReportKind.LAUNCH_PLACE)
 """Reports of what only somebody who flies can do."""
-"""Why a pilot of whom nothing is known has no points."""
 ADJUSTED = "adjusted"
 """Method of a mark that several measurements fix together."""
 
@@ -116,127 +103,9 @@ class FlightScore:
     summary: FlightResult
 
 
-class FlightTurn:
-    """One flight on its way to its score: begun, then brought to its end."""
-
-    def __init__(
-        self,
-        event: Event,
-        flight: Flight,
-        site: Site,
-        *,
-        keep: Keep = NOTHING_KEPT,
-        given: str = "",
-    ) -> None:
-        """Look among what is kept.
-
-        `given` is the key of its event; empty = it is not asked for among what is kept.
-        """
-        self.event, self.flight, self.site = event, flight, site
-        self.keep, self.given = keep, given
-        place = "air", event.name, flight.id
-        air = keep.same(place, (flight.air,), lambda: _written(flight.air))
-        self.key = self._key(air)
-        self.known, self.origin = _recalled(self.key, keep)
-        self.own: _Flight | None = None
-
-    def begin(self, executor: Helpers | None) -> None:
-        """Hand its logs to the executor in batches, where there is something to do."""
-        if self.known is None and self.own is None:
-            self.own = _Flight(self.event, self.flight, self.site, self.keep, executor)
-            self.own.work.begin()
-
-    def drop(self) -> None:
-        """Let go of what was handed out."""
-        if self.own is not None:
-            self.own.work.drop()
-
-    def score(self, control: Control, meanwhile: Callable[[], None]) -> FlightScore:
-        """Score it; `meanwhile` is called once its logs are handed out for good."""
-        found = self.own.score(control, meanwhile) if self.own else self.known
-        assert found is not None
-        if self.key and not any(m.says.kind in UNSURE for m in found.matters):
-            logs = f"{self.origin} {found.summary.air_kept}"
-            self.keep.name(found.summary.place, found.summary, logs)
-            for task in found.tasks:
-                self.keep.name(task.place, task, self.origin)
-            if self.own:
-                self._put(found, self.own.air_once_up(found))
-        return found
-
-    def _put(self, found: FlightScore, up_with: Mapping[str, Any] | None) -> None:
-        """Keep it, also as what it is once its air is set down."""
-        size, name = BYTES_A_PILOT * len(self.event.pilots), self._name
-        self.keep.put(self.key, found, size=size, newest_of=name)
-        if up_with is not None:
-            own = _AirSet(key=self.key)
-            self.keep.put(self._key(_written(up_with)), own, newest_of=f"{name} up")
-
-    @property
-    def _name(self) -> str:
-        return _name(self.event, self.flight)
-
-    def _key(self, air: str) -> str:
-        return _key(self.event, self.flight, self.keep, self.given, air)
-
-
-def _written(air: Mapping[str, Any] | None) -> str:
-    """Write down what a flight's key says of its air: plain JSON, as it came."""
-    return json.dumps(None if air is None else dict(air), sort_keys=True)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _AirSet:
-    """A flight whose air was set down just as it was found: all is as it was."""
-
-    key: str
-    """Of its score before."""
-
-
-def _recalled(key: str, keep: Keep) -> tuple[FlightScore | None, str]:
-    """Return a flight that was scored before, and the key under which it was."""
-    known: FlightScore | _AirSet | None = keep.get(key) if key else None
-    if not isinstance(known, _AirSet):
-        return known, key
-    before: FlightScore | None = keep.get(known.key)
-    if before is None:
-        return None, key
-    summary = replace(before.summary, air_kept=True)
-    return replace(before, summary=summary), known.key
-
-
-def _name(event: Event, flight: Flight) -> str:
+def name_of(event: Event, flight: Flight) -> str:
+    """Return the name of a flight among what is kept."""
     return f"{event.name} {flight.id}"
-
-
-BYTES_A_PILOT = 20_000
-"""Of what a flight came to."""
-
-
-def key_of_event(event: Event, keep: Keep) -> str:
-    """Return the key of all of an event that its flights share."""
-    if not keep.holds:
-        return ""
-    others = [(one.id, one.date, periods_of(one)) for one in event.flights]
-    names = [check.name for check in declared_checks()]
-    return keep.key("event", replace(event, flights=(), matters=()), others, names)
-
-
-def _key(event: Event, flight: Flight, keep: Keep, given: str, air: str) -> str:
-    """Return the key of all that the score of a flight with some air depends on."""
-    if not given:
-        return ""
-    rows = {name: getattr(flight, name) for name in _TABLES}
-    place = "rows", event.name, flight.id
-    entered = keep.same(place, (*rows.values(),), lambda: keep.key("rows", rows))
-    none: dict[str, Any] = dict.fromkeys(_TABLES, ())
-    rest = replace(flight, air=None, **none)
-    offsets = zone_offsets(event.time_zone, hours_of(event, flight))
-    return keep.key("flight", given, offsets, entered, rest, air)
-
-
-_TABLES = ("keyings", "declarations", "reports", "rulings", "targets")
-"""What is entered of a flight: the very same tuples where nothing was."""
 
 
 class _Entered(NamedTuple):
@@ -249,7 +118,7 @@ class _Entered(NamedTuple):
     """He flew and has no mark in a task that asks for one."""
 
 
-class _Flight:
+class FlightJudge:
     """One flight while it is scored."""
 
     def __init__(
@@ -263,7 +132,7 @@ class _Flight:
         self.keep = keep
         self.event = event
         self.flight = flight
-        self.name = _name(event, flight)
+        self.name = name_of(event, flight)
         self.matters: list[Matter] = []
         self.air: Air | None = None
         self.airs: Mapping[str, Air | None] = {}
@@ -285,6 +154,7 @@ class _Flight:
                 self.rulings[ruling.task, ruling.pilot].append(ruling)
 
     def score(self, control: Control, meanwhile: Callable[[], None]) -> FlightScore:
+        """Score it; `meanwhile` is called once its logs are handed out for good."""
         if self.flight.air is not None and self.shared.air is None:
             self.warn(matters.AIR_UNREAD, fact("air-unread"))
         outcomes, chosen = self.judged(control, meanwhile)
@@ -437,6 +307,7 @@ class _Flight:
         pilot: int | None = None,
         pilots: Iterable[int] = (),
     ) -> None:
+        """Put down a matter of the flight."""
         self.matters.append(
             Matter(
                 kind=kind,
@@ -457,6 +328,7 @@ class _Flight:
     def task(
         self, task: Task, chosen: Mapping[int, LogOutcome]
     ) -> tuple[TaskResult, list[RuledFinding]]:
+        """Score a task, by the log that counts for each pilot."""
         kind, book = KINDS[task.kind], self.shared.books[task.number]
         if task.state is TaskState.PLANNED:
             self.entered_for_planned(task)
@@ -714,6 +586,7 @@ class _Flight:
     def marks(
         self, task: Task, pilot: int, measured: Measured
     ) -> tuple[MarkResult, ...]:
+        """Return the marks of a pilot in a task as results show them."""
         agreed = self.taken.by_pilot[task.number].get(pilot, {})
         used = {mark.label: mark for mark in measured.marks}
         rows = []
@@ -732,6 +605,7 @@ class _Flight:
     def mark(
         self, role: str, own: Agreed | None, mark: Mark | None, logged_s: float | None
     ) -> MarkResult:
+        """Return a mark as results show it, with what was entered and what counts."""
         lat = lon = None
         if mark is not None and mark.point is not None:
             lat, lon = self.shared.site.plane.to_wgs84(*mark.point)
@@ -781,87 +655,3 @@ def as_decided(task: Task, ruling: Ruling, measured: Measured) -> Measured:
     return Measured(
         value=value, steps=(*measured.steps, step), marks=measured.marks, sigma=None
     )
-
-
-def shared_work(
-    event: Event, flight: Flight, site: Site, taken: FlightEvidence
-) -> FlightWork:
-    """Gather what all logs of a flight share."""
-    periods = periods_of(flight)
-    return FlightWork(
-        flight=flight.id,
-        day=flight.date,
-        time_zone=event.time_zone,
-        qnh_hpa=flight.qnh_hpa,
-        temperature_c=flight.temperature_c,
-        ground_elevation_m=event.ground_elevation_m,
-        terrain_sigma_m=event.terrain_sigma_m,
-        site=site,
-        tasks=flight.tasks,
-        books={task.number: event.book_of(task) for task in flight.tasks},
-        pilots=event.pilots,
-        places={place.name: place for place in event.places},
-        own=taken.own,
-        marks=taken.placed,
-        prohibited=tuple(p for p in event.places if p.kind is place_kinds.PROHIBITED),
-        remarks=NOTE in event.public_columns,
-        periods=periods,
-        accepted=frozenset(a.matter for a in event.acceptances),
-        air=kept_air(flight.air),
-        hours=hours_of(event, flight),
-        others=tuple(
-            Other(id=one.id, day=one.date, periods=periods_of(one))
-            for one in event.flights
-            if one.id != flight.id
-        ),
-    )
-
-
-def periods_of(flight: Flight) -> tuple[Period, ...]:
-    """Return the launch and scoring periods of a flight's tasks."""
-    every = (p for t in flight.tasks for p in (t.launch_period, t.scoring_period))
-    return tuple(period for period in every if period is not None)
-
-
-def hours_of(event: Event, flight: Flight) -> Period:
-    """Return the time in which fixes may be of a flight.
-
-    From a day before the flight's local date and its periods to a day after them; a
-    race may go on as long as the longest log.
-    """
-    zone = ZoneInfo(event.time_zone)
-    midnight = datetime.combine(flight.date, time(), tzinfo=zone).timestamp()
-    periods = periods_of(flight)
-    starts = [midnight, *(period.start_s for period in periods)]
-    ends = [midnight + DAY_S, *(period.end_s for period in periods)]
-    race = any(TASK_KINDS[task.kind].race for task in flight.tasks)
-    after_s = MAX_SPAN_S if race else DAY_S
-    return Period(start_s=min(starts) - DAY_S, end_s=max(ends) + after_s)
-
-
-def unpacked(flight: Flight) -> tuple[list[LogFile], list[Matter]]:
-    """Open zipped logs; what cannot be used in a zip costs itself alone.
-
-    A zip assigned by hand passes its pilot on to the log in it, where it holds just one.
-    """
-    logs: list[LogFile] = []
-    warnings = []
-    for log in flight.logs:
-        if not is_archive(log.blob):
-            logs.append(log)
-            continue
-        try:
-            archive = read_archive(log.blob)
-        except Exception as error:  # noqa: BLE001 - it must not stop the event
-            says = failed(log.blob.name, error)
-            warnings.append(
-                Matter(kind=matters.LOG_BROKEN, flight=flight.id, says=says)
-            )
-            continue
-        pilot = log.pilot if len(archive.blobs) == 1 else None
-        logs += [LogFile(blob=blob, pilot=pilot) for blob in archive.blobs]
-        for fault in archive.faults:
-            warnings.append(
-                Matter(kind=matters.LOG_BROKEN, flight=flight.id, says=broken(fault))
-            )
-    return logs, warnings

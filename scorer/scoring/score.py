@@ -27,7 +27,7 @@ from scorer.scoring.by_result import add_up, without_points
 from scorer.scoring.check_in import of_roster
 from scorer.scoring.decided import with_decisions
 from scorer.scoring.entered import Entered
-from scorer.scoring.flight import FlightScore, FlightTurn, key_of_event
+from scorer.scoring.flight import FlightScore
 from scorer.scoring.helpers import Helpers
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.penalties import ADDED, rule_on
@@ -35,6 +35,7 @@ from scorer.scoring.results import Charge, Results, TaskResult
 from scorer.scoring.safety import unsafe
 from scorer.scoring.slipped import stacked
 from scorer.scoring.standings import class_standings, standings, team_standings
+from scorer.scoring.turn import FlightTurn, key_of_event
 from scorer.words.voice import Voice
 
 

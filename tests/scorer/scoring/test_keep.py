@@ -42,11 +42,11 @@ from scorer.scoring import work as works
 from scorer.scoring.coded import decode, digest, encode
 from scorer.scoring.document import to_json
 from scorer.scoring.evidence import take
-from scorer.scoring.flight import shared_work
 from scorer.scoring.keep import Keep
 from scorer.scoring.log_keep import LogKeep
 from scorer.scoring.meant import GuessBasis
 from scorer.scoring.score import score
+from scorer.scoring.shared import shared_work
 
 
 @pytest.fixture(scope="module")
@@ -590,7 +590,7 @@ def test_once_its_air_is_set_down_a_flight_is_what_it_was(tmp_path, monkeypatch,
     keep.close()
     afresh = score(up)
     assert all(flight.air_kept for flight in afresh.flights)
-    monkeypatch.setattr(flights._Flight, "score", not_again)
+    monkeypatch.setattr(flights.FlightJudge, "score", not_again)
     after = score(up, keep=Keep(Recall(tmp_path / "kept")))
     assert digest(after) == digest(afresh)
     assert to_json(after, keep) == to_json(afresh)
