@@ -1,13 +1,23 @@
 """The rules of an event as rows: its questions, worked cases, all a form shows."""
 
 from collections.abc import Sequence
+from itertools import groupby
 
+from gui.models.home import open_rows
+from gui.models.matters import MatterList, MatterRow
 from gui.parts.rows import ListRow, head
 from gui.parts.signs import RowSign
+from gui.places_of import page_of
 from gui.snapshot import Snapshot
+from scorer.event.model import Task
 from scorer.event.questions import Question
 from scorer.scoring.asked import Asked, Case
 from scorer.words.voice import Voice
+
+WAITING = "questions-asked"
+"""Heading of what has to be answered or put right."""
+BESIDE = "questions-beside"
+"""Heading of what is only to be known."""
 
 
 def stands(question: Question | None, snapshot: Snapshot) -> object:
@@ -16,24 +26,53 @@ def stands(question: Question | None, snapshot: Snapshot) -> object:
     return question, event.book, event.places, snapshot.state.settings
 
 
-def rows_of(listed: Sequence[Asked], voice: Voice) -> list[ListRow]:
-    """Return the questions as rows under their headings, those that wait first."""
-    rows: list[ListRow] = []
-    for part in dict.fromkeys(one.part for one in listed):
-        own = [one for one in listed if one.part == part]
-        rows.append(head(voice.word(part), len(own) if own[0].waits else None))
-        rows += [
-            ListRow(
-                key=one.question.name,
-                name=voice.word(one.title),
-                second=voice.say(one.answer),
-                sign=_sign(one),
-                strong=True,
-                data=one,
-            )
-            for one in own
-        ]
-    return rows
+def open_here(listed: MatterList, task: Task | None) -> list[MatterRow]:
+    """Return the open matters that are closed on the page of the rules."""
+    return [row for row in open_rows(listed, task) if page_of(row.matter) == "rules"]
+
+
+def rows_of(
+    listed: Sequence[Asked], voice: Voice, matters: Sequence[MatterRow] = ()
+) -> list[ListRow]:
+    """Return the questions as rows under their headings, those that wait first.
+
+    With them stand other `matters` that are closed here; as many as the rail counts.
+    """
+    beside = [row for row in matters if row.matter.says.kind != "rule-unanswered"]
+    hold, rest = (
+        [r for r in beside if r.matter.holds_up is up] for up in (True, False)
+    )
+    waits = len(matters) - len(rest) if matters else sum(one.waits for one in listed)
+    rows = [head(voice.word(WAITING), waits)] if waits else []
+    rows += [_row(one, voice) for one in listed if one.waits]
+    rows += map(_beside, hold)
+    for part, own in groupby((o for o in listed if not o.waits), lambda o: o.part):
+        rows.append(head(voice.word(part)))
+        rows += [_row(one, voice) for one in own]
+    rows += [head(voice.word(BESIDE), len(rest))] if rest else []
+    return [*rows, *map(_beside, rest)]
+
+
+def _row(one: Asked, voice: Voice) -> ListRow:
+    return ListRow(
+        key=one.question.name,
+        name=voice.word(one.title),
+        second=voice.say(one.answer),
+        sign=_sign(one),
+        strong=True,
+        data=one,
+    )
+
+
+def _beside(row: MatterRow) -> ListRow:
+    return ListRow(
+        key=row.matter.key,
+        name=row.voice.title(row.matter.kind.name),
+        second=row.says,
+        sign=RowSign.WAITS,
+        strong=True,
+        data=row.matter,
+    )
 
 
 def _sign(one: Asked) -> RowSign:

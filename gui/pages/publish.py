@@ -57,7 +57,7 @@ from gui.snapshot import ScoredSnapshot, Snapshot
 from gui.state import Condition
 from gui.theme import BETWEEN
 from gui.view import TableView
-from gui.widgets import held, label
+from gui.widgets import held, label, say_or_hide
 from scorer.facts import count, fact, inner, number, words
 from scorer.ledger.acts import Stage
 from scorer.ledger.engine import is_url
@@ -189,6 +189,8 @@ class PublishPage(Page):
         self.stack = QStackedWidget()
         for widget in (self.moves, self.every, self.board):
             self.stack.addWidget(widget)
+        self.stack.currentChanged.connect(lambda _: self._fit_stack())
+        self.none.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
         self.change_card.body.addWidget(self.figures)
         self.change_card.body.addWidget(self.none)
         self.change_card.body.addWidget(self.stack, 1)
@@ -366,21 +368,32 @@ class PublishPage(Page):
         self.moves.set_rows(moves.rows)
         self.figures.show_figures(summary(voice, moves))
         first = not outlook.prepared.stamp.earlier
-        hidden = outlook.hidden
-        why = voice.sentence(ranks_hidden(hidden)) if hidden else ""
-        self.none.setText(why or voice.word("nothing-changes"))
-        self.none.setVisible(bool(hidden) or (not moves.rows and not first))
-        self.moves.setVisible(bool(moves.rows))
+        says = [*outlook.prepared.taken_back, *outlook.prepared.raised]
+        goes = [f"{voice.sentence(one)}." for one in says]
+        if outlook.hidden:
+            goes.append(voice.sentence(ranks_hidden(outlook.hidden)))
+        elif not moves.rows and not first:
+            same = "no-score-changes" if goes else "nothing-changes"
+            goes.append(voice.word(same))
+        if moves.rows and self.form is Form.SMALL:
+            goes = []  # the list of all differences begins with them
+        say_or_hide(self.none, " ".join(goes), "muted")
+        self._fit_stack()
         self.figures.setVisible(bool(moves.rows))
         self.change_card.name_it(
             voice.word("what-changes") if not first else voice.word("first-version"),
             "" if first else voice.say(fact("as-version", version=number(version))),
         )
         self.every.clear()
-        told = (*outlook.prepared.taken_back, *(change.says for change in changed))
+        told = (*says, *(change.says for change in changed))
         self.every.addItems(list(map(voice.say, told)))
         if self.stack.currentWidget() is self.board:
             self.stack.setCurrentWidget(self.moves)
+
+    def _fit_stack(self) -> None:
+        """Leave no room to a list of changes where there are none."""
+        empty = self.stack.currentWidget() is self.moves and not self.moves.shown
+        self.stack.setVisible(not empty)
 
     # Commands.
 

@@ -4,6 +4,7 @@ Questions, gaps, worked cases and warnings come from the declarations of the rul
 page adds nothing of its own.
 """
 
+from collections.abc import Sequence
 from functools import partial
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -26,7 +27,8 @@ from gui.event_form import EventForm
 from gui.flow import clear
 from gui.jobs import Jobs
 from gui.keys import Key
-from gui.models.rule_rows import case_rows, rows_of, stands
+from gui.models.matters import MatterRow
+from gui.models.rule_rows import case_rows, open_here, rows_of, stands
 from gui.models.rules import (
     Answer,
     book_with,
@@ -203,6 +205,8 @@ class RulesPage(Page):
         key = rule_of(what) if isinstance(what, Matter) else ""
         if key:
             self.table.choose(question_of(key).name)
+        elif isinstance(what, Matter):
+            self.table.choose(what.key)
 
     @property
     def chosen(self) -> bool:
@@ -216,9 +220,7 @@ class RulesPage(Page):
             self.grid.setText("")
             self._show_question(None)
             return
-        listed = asked(snapshot.event.book, unanswered(snapshot.event))
-        self.table.show_rows(rows_of(listed, self.voice))
-        self._tell(listed)
+        listed = self._list(snapshot)
         grids = snapshot.state.all_of(TerrainSet)
         self.grid.setText(
             f"Terrain: {grids[0][1].name}"
@@ -230,10 +232,27 @@ class RulesPage(Page):
             self._restore()
         elif not self._touched:
             self._to_next(listed)
-            row: Asked | None = self.table.row
-            question = row.question if row else None
+            row = self.table.row
+            question = row.question if isinstance(row, Asked) else self._question
             if self._stands != stands(question, snapshot):
                 self._show_question(question)
+
+    def task_chosen(self) -> None:
+        """Show what is to be put right for another task, as the rail counts it."""
+        self.rescored()
+
+    def rescored(self) -> None:
+        """Show what else is to be put right here, which only a score finds."""
+        if self.snapshot is not None:
+            self._list(self.snapshot)
+
+    def _list(self, snapshot: Snapshot) -> tuple[Asked, ...]:
+        listed = asked(snapshot.event.book, unanswered(snapshot.event))
+        task = snapshot.task(self.session.task)
+        here = open_here(self.session.matters, task)
+        self.table.show_rows(rows_of(listed, self.voice, here))
+        self._tell(listed, here)
+        return listed
 
     def _to_next(self, listed: tuple[Asked, ...]) -> None:
         """Go to the next question that waits, once an answer is recorded."""
@@ -242,22 +261,28 @@ class RulesPage(Page):
             if listed and listed[0].waits:
                 self.table.choose(listed[0].question.name)
 
-    def _tell(self, listed: tuple[Asked, ...]) -> None:
-        waiting = sum(one.waits for one in listed)
+    def _tell(self, listed: tuple[Asked, ...], here: Sequence[MatterRow]) -> None:
+        waiting = sum(row.matter.holds_up for row in here)
         every = count(len(listed))
         said = fact("rules-all-answered", all=every)
         if left := sum(one.left for one in listed):
             done = count(len(listed) - left)
             said = fact("rules-answered-of", answered=done, all=every)
         text = self.voice.say(said)
+        if here:
+            many = fact("rules-open-here", matters=count(len(here)))
+            text = f"{text}; {self.voice.say(many)}"
         if waiting:
             kept = fact("rules-keep-official", waiting=count(waiting))
             text = f"{text}; {self.voice.say(kept)}"
         self.setAccessibleDescription(text)
         self.say_hint(text)
 
-    def _on_chosen(self, row: Asked | None) -> None:
-        if row is not None and row.question != self._question:
+    def _on_chosen(self, row: Asked | Matter | None) -> None:
+        if isinstance(row, Matter):
+            key = rule_of(row)
+            self._show_question(question_of(key) if key else None)
+        elif row is not None and row.question != self._question:
             self._touched = False
             self._show_question(row.question)
         self.choice.emit()
@@ -412,6 +437,9 @@ class RulesPage(Page):
     def to_answer(self) -> None:
         """Go to the first gap of the answer, or to what it costs."""
         question = self._question
+        if question is None and isinstance(self.table.row, Matter):
+            self.change_event()  # its elevation, the only thing here that is no rule
+            return
         if question is None or self.snapshot is None:
             return
         asked_for = self.snapshot.event.book.asked
@@ -476,8 +504,8 @@ class RulesPage(Page):
         texts = self.session.unsaved.of(FORM)
         if not self.table.choose(texts.get("question", "")):
             self.table.choose_first()
-        row: Asked | None = self.table.row
-        question, snapshot = row.question if row else None, self.snapshot
+        row, snapshot = self.table.row, self.snapshot
+        question = row.question if isinstance(row, Asked) else None
         if snapshot is None or self._stands != stands(question, snapshot):
             self._show_question(question)
         if texts and self._question is not None:

@@ -12,7 +12,7 @@ from functools import cached_property
 from itertools import accumulate
 from typing import Any
 
-from scorer.facts import Fact, fact, number, term
+from scorer.facts import Fact, Value, count, fact, number, several, term
 from scorer.facts import task as task_value
 from scorer.ledger.acts import Published, Stage
 from scorer.ledger.changes import changes
@@ -151,6 +151,30 @@ def _taken_back(task: int, was: Put, now: Put | None) -> Fact:
     if now is None:
         return fact("stage-gone", **told)
     return fact("stage-back", now=term(f"state-{now.stage}"), **told)
+
+
+def raised(puts: Sequence[Put], now: Put) -> tuple[Fact, ...]:
+    """State what goes up for the first time, and which tasks to a higher stage."""
+    held, fresh, higher = standing(puts), list[int](), dict[Stage, list[int]]()
+    for task, put in sorted(standing((*puts, now)).items()):
+        was = held.get(task)
+        if put is now and was is None:
+            fresh.append(task)
+        elif put is now and was and _ORDER.index(was.stage) < _ORDER.index(now.stage):
+            higher.setdefault(was.stage, []).append(task)
+    new = [fact("goes-up-first", **_counted(fresh))] if fresh else []
+    if not now.tasks and all(put.tasks for put in puts):
+        new.append(fact("standings-go-up-first"))
+    then = term(f"state-{now.stage}")
+    rest = (
+        fact("goes-up-higher", was=term(f"state-{stage}"), now=then, **_counted(tasks))
+        for stage, tasks in higher.items()
+    )
+    return (*new, *rest)
+
+
+def _counted(tasks: Sequence[int]) -> dict[str, Value]:
+    return {"count": count(len(tasks)), "tasks": several(map(task_value, tasks))}
 
 
 def tree_up(puts: Iterable[Put], tasks: Iterable[int]) -> dict[str, Any] | None:

@@ -28,7 +28,7 @@ from scorer.ledger.publish import (
     whole_second,
 )
 from scorer.ledger.replay import Publication
-from scorer.ledger.up import Put, Up, moment_of, taken_back, where_tasks_stand
+from scorer.ledger.up import Put, Up, moment_of, raised, taken_back, where_tasks_stand
 from scorer.scoring.analysis import Tracks as TracksOfResults
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import Results
@@ -52,6 +52,8 @@ class Prepared:
     """Against the last version that is up."""
     taken_back: tuple[Fact, ...]
     """Which tasks it takes back from the stage they stand at."""
+    raised: tuple[Fact, ...] = ()
+    """Which tasks go up for the first time, and which to a higher stage."""
 
 
 def prepare(
@@ -120,6 +122,7 @@ def prepare(
         refusals=reasons,
         changes=changed,
         taken_back=back,
+        raised=raised(up, put),
     )
 
 

@@ -2602,6 +2602,7 @@ readout-height = { $when } · { $height } über Grund ± { $give_or_take } (zwei
 readout-estimate = { $when } · { $height } über Grund ± { $give_or_take } · das Log zeigt keine Zeit am Boden: Höhen sind Schätzungen
 
 ## Regeln als Fragen
+questions-beside = Auch hier offen
 questions-asked = Zu beantworten, bevor etwas amtlich wird
 questions-air = In der Luft
 questions-ground = Am Boden
@@ -2693,6 +2694,10 @@ worked-costs = Kostet
 worked-half = die halbe Mindesthöhe
 worked-nothing = nichts
 rules-answered-of = { $answered } von { $all } Fragen beantwortet
+rules-open-here = { $matters ->
+    [one] 1 Punkt ist hier offen
+   *[other] { $matters } Punkte sind hier offen
+}
 rules-keep-official = { $waiting ->
     [one] 1 hält Ergebnisse davon ab, amtlich zu werden
    *[other] { $waiting } halten Ergebnisse davon ab, amtlich zu werden
@@ -2966,6 +2971,16 @@ what-changes = Was sich ändern würde
 as-version = gegen die letzte Fassung; dies wäre Fassung { $version }
 first-version = Dies ist die erste Fassung
 nothing-changes = Nichts würde sich ändern.
+no-score-changes = Kein Platz und keine Wertung, die aushängen, würden sich ändern.
+goes-up-first = { $count ->
+    [one] Aufgabe { $tasks } hängt zum ersten Mal aus
+   *[other] Die Aufgaben { $tasks } hängen zum ersten Mal aus
+  }
+standings-go-up-first = der Gesamtstand hängt zum ersten Mal aus
+goes-up-higher = { $count ->
+    [one] Aufgabe { $tasks }: { $was } → { $now }
+   *[other] Aufgaben { $tasks }: { $was } → { $now }
+  }
 all-tasks-and-standings = Alle Aufgaben mit dem Gesamtstand
 
 ## Fenster: Preise

@@ -2604,6 +2604,7 @@ readout-height = { $when } · { $height } above the ground ± { $give_or_take } 
 readout-estimate = { $when } · { $height } above the ground ± { $give_or_take } · the log shows no time on the ground: heights are estimates
 
 ## Rules as questions
+questions-beside = Also open here
 questions-asked = Must be answered before anything is official
 questions-air = In the air
 questions-ground = On the ground
@@ -2695,6 +2696,10 @@ worked-costs = Costs
 worked-half = half the minimum
 worked-nothing = nothing
 rules-answered-of = { $answered } of { $all } questions answered
+rules-open-here = { $matters ->
+    [one] 1 matter is open here
+   *[other] { $matters } matters are open here
+}
 rules-keep-official = { $waiting ->
     [one] 1 keeps results from becoming official
    *[other] { $waiting } keep results from becoming official
@@ -2971,6 +2976,16 @@ what-changes = What would change
 as-version = against the last version; this would be version { $version }
 first-version = This is the first version
 nothing-changes = Nothing would change.
+no-score-changes = No rank or score that is up would change.
+goes-up-first = { $count ->
+    [one] Task { $tasks } goes up for the first time
+   *[other] Tasks { $tasks } go up for the first time
+  }
+standings-go-up-first = the standings go up for the first time
+goes-up-higher = { $count ->
+    [one] Task { $tasks }: { $was } → { $now }
+   *[other] Tasks { $tasks }: { $was } → { $now }
+  }
 all-tasks-and-standings = All tasks, with the standings
 
 ## Window: prizes

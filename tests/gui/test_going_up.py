@@ -126,6 +126,27 @@ def put_up(ledger, stage, *tasks, why=""):
     return computed
 
 
+def told_ahead(ledger, stage, *tasks):
+    """Return what is told before results go up, of tasks and their stages."""
+    outlook = look_ahead(ledger, scored_of(ledger), Wish(stage=stage, tasks=tasks))
+    return [Voice().say(one) for one in outlook.prepared.raised]
+
+
+def test_what_goes_up_is_told_though_no_score_changes(ledger):
+    first = "goes up for the first time"
+    sums = "the standings go up for the first time"
+    every = "Tasks 1 and 2 go up for the first time"
+    assert told_ahead(ledger, Stage.PROVISIONAL) == [every, sums]
+    put_up(ledger, Stage.PROVISIONAL, 1)
+    assert told_ahead(ledger, Stage.PROVISIONAL, 2) == [f"Task 2 {first}"]
+    assert told_ahead(ledger, Stage.PROVISIONAL) == [f"Task 2 {first}", sums]
+    assert told_ahead(ledger, Stage.PROVISIONAL, 1) == []
+    higher = "Task 1: Provisional → Official"
+    assert told_ahead(ledger, Stage.OFFICIAL, 1) == [higher]
+    put_up(ledger, Stage.PROVISIONAL)
+    assert told_ahead(ledger, Stage.PROVISIONAL) == []
+
+
 def board(ledger):
     return hall_board(ledger.state(), read_once(ledger), Voice(), "Vashkorim")
 

@@ -7,6 +7,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QWidget
 
+from gui.models.home import counts_of, open_matters
 from gui.models.rules import read_answer, shown
 from gui.parts.capbutton import CapButton
 from scorer.cli.main import main
@@ -100,6 +101,39 @@ def test_an_event_is_answered_by_keys_until_no_rule_keeps_it_from_official(
     assert "not answered" not in said
     main(["open-matters", str(bare)])
     assert "Answer it on the page Rules" not in capsys.readouterr().out
+
+
+@pytest.fixture
+def without_heights(qtbot, window, bare):
+    """An event that says nothing of the ground's height, which is no question."""
+    folder = bare.parent / "bare"
+    path = folder / "event.toml"
+    lines = path.read_text(encoding="utf-8").splitlines()
+    kept = [x for x in lines if not x.startswith(("terrain", "ground_elevation"))]
+    path.write_text("\n".join(kept), encoding="utf-8")
+    file = bare.with_name("flat.sandtail")
+    import_folder(folder, file, desk=new_desk("press"), who="Merel")
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
+        window.open_target(str(file), "Yrsa")
+    return window
+
+
+def test_page_and_rail_count_the_same_matters(qtbot, without_heights):
+    desk = without_heights
+    rules = page(desk, "rules")
+    held = rule_matters(desk)
+    assert [m.says.kind for m in held].count("rule-unanswered") == len(held) - 1
+    counts = counts_of(open_matters(desk.session.matters, None))["rules"]
+    every = [row for row in rules.table.model().rows if row.is_head and row.count]
+    assert sum(row.count for row in every) == counts
+    assert f"{counts} matters are open here" in rules.accessibleDescription()
+    assert f"{len(held)} keep results" in rules.accessibleDescription()
+    (beside,) = (m for m in held if m.says.kind != "rule-unanswered")
+    rules.lead_to(beside)
+    assert rules.table.row == beside
+    enter()
+    assert rules.event_form.isVisible()
+    press(Qt.Key.Key_Escape)
 
 
 def test_home_command_line_page_and_publication_name_the_same_rules(
