@@ -19,8 +19,9 @@ from scorer.facts import fact
 from scorer.facts import log as log_value
 from scorer.fresh import processes
 from scorer.geodesy.cells import Unsent
+from scorer.scoring.packed import Packed
 from scorer.scoring.results import LogSummary
-from scorer.scoring.work import FirstLook, Job, LogOutcome, Packed
+from scorer.scoring.work import FirstLook, Job, LogOutcome
 
 _In = TypeVar("_In")
 _Out = TypeVar("_Out")

@@ -4,20 +4,16 @@ A worker is given what all logs of a flight share, and a batch of logs.  What co
 is small: findings, measurements and sums, never the fixes.
 """
 
-import hashlib
-import pickle
 import sys
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from functools import lru_cache
-from typing import TypeVar
 from zoneinfo import ZoneInfo
 
 import numpy as np
-from numpy.typing import NDArray
 from threadpoolctl import ThreadpoolController
 
 from scorer.checks.base import Circumstances, Other, PlacedMark
@@ -56,7 +52,6 @@ from scorer.facts import (
     words,
 )
 from scorer.facts import log as log_value
-from scorer.geodesy.cells import Sent, Unsent, bytes_of
 from scorer.geodesy.site import Site
 from scorer.geodesy.survey import Mark
 from scorer.scoring.baskets import launched_far_off, owners_by_basket
@@ -219,97 +214,22 @@ def _libraries(_modules: int) -> ThreadpoolController:
 def look_at(shared: FlightWork, logs: Sequence[LogFile]) -> tuple[FirstLook, ...]:
     """Look at a batch of logs, each by itself; a broken one costs itself alone."""
     with one_thread():
-        return tuple(_look_at(shared, log) for log in logs)
+        return tuple(look_at_one(shared, log) for log in logs)
 
 
 def judge(shared: FlightWork, jobs: Sequence[Job]) -> tuple[LogOutcome, ...]:
     """Find heights in the air of the flight, run the checks, measure the tasks."""
     with one_thread():
-        return tuple(_judge(shared, job) for job in jobs)
-
-
-SENT_WHOLE = 4_000_000
-"""Bytes of a terrain that is sent to other processes whole; of a larger one they get the
-cells that their logs turn out to need."""
-_In = TypeVar("_In")
-_Out = TypeVar("_Out")
-
-
-@dataclass(frozen=True, slots=True)
-class Packed:
-    """What all logs of a flight share, packed once for all batches."""
-
-    key: str
-    data: bytes = field(compare=False)
-    cells: Sent | None = field(default=None, compare=False)
-    """What the logs of one batch need of a large terrain; None = it is in there whole."""
-
-    @classmethod
-    def of(cls, shared: FlightWork) -> "Packed":
-        """Pack it, without a large terrain."""
-        terrain, cells = shared.site.ground.terrain, None
-        if terrain is not None and bytes_of(terrain.data) > SENT_WHOLE:
-            cells = Sent.of(terrain.data, np.empty(0, dtype=np.intp))
-            shared = _over(shared, cells)
-        data = pickle.dumps(shared, pickle.HIGHEST_PROTOCOL)
-        return cls(hashlib.sha256(data).hexdigest(), data, cells)
-
-    def work(self) -> FlightWork:
-        """Unpack it."""
-        shared = _unpacked(self)
-        return shared if self.cells is None else _over(shared, self.cells)
-
-
-def _over(shared: FlightWork, cells: Sent) -> FlightWork:
-    """Return work over some cells of its terrain."""
-    ground = shared.site.ground
-    assert ground.terrain is not None
-    ground = replace(ground, terrain=replace(ground.terrain, data=cells))
-    return replace(shared, site=replace(shared.site, ground=ground))
-
-
-def look_at_packed(
-    shared: Packed, logs: Sequence[LogFile]
-) -> tuple[FirstLook, ...] | Unsent:
-    """Look at a batch of logs, in any process; or say what of the terrain is needed."""
-    return _all_of(_look_at, shared.work(), logs)
-
-
-def judge_packed(
-    shared: Packed, jobs: Sequence[Job]
-) -> tuple[LogOutcome, ...] | Unsent:
-    """Judge a batch of tracks, in any process; or say what of the terrain is needed."""
-    return _all_of(_judge, shared.work(), jobs)
-
-
-def _all_of(
-    work: Callable[[FlightWork, _In], _Out], shared: FlightWork, items: Sequence[_In]
-) -> tuple[_Out, ...] | Unsent:
-    done: list[_Out] = []
-    lacking: list[NDArray[np.intp]] = []
-    with one_thread():
-        for item in items:
-            try:
-                done.append(work(shared, item))
-            except Unsent as unsent:
-                lacking.append(unsent.cells)
-    return Unsent(np.unique(np.concatenate(lacking))) if lacking else tuple(done)
-
-
-@lru_cache(maxsize=2)
-def _unpacked(shared: Packed) -> FlightWork:
-    """Unpack once in each process; batches of two flights may come in turn."""
-    work: FlightWork = pickle.loads(shared.data)  # noqa: S301 - our own
-    return work
+        return tuple(judge_one(shared, job) for job in jobs)
 
 
 def look_again(shared: FlightWork, log: LogFile, clock_s: float) -> FirstLook:
     """Look at one log with so much added to its times."""
     with one_thread():
-        return _look_at(shared, log, clock_s)
+        return look_at_one(shared, log, clock_s)
 
 
-def _look_at(shared: FlightWork, log: LogFile, clock_s: float = 0.0) -> FirstLook:
+def look_at_one(shared: FlightWork, log: LogFile, clock_s: float = 0.0) -> FirstLook:
     """Look at one log; whatever happens in here costs this log alone."""
     try:
         track = read(shared, log, clock_s)
@@ -431,7 +351,7 @@ def failed(name: str, error: Exception) -> Fact:
     return fact("log-fails", log=log_value(name), error=what)
 
 
-def _judge(shared: FlightWork, job: Job) -> LogOutcome:
+def judge_one(shared: FlightWork, job: Job) -> LogOutcome:
     """Judge one track; whatever happens in here costs its logs alone."""
     lead = job.looks[0]
     if lead.ready is None:

@@ -26,17 +26,15 @@ from scorer.scoring.clocks import clocks_of, doubtful, put_right
 from scorer.scoring.helpers import Helpers, failed
 from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.log_keep import LogKeep
+from scorer.scoring.packed import Packed, judge_packed, look_at_packed
 from scorer.scoring.rescue import Rescue, lost_job, lost_log
 from scorer.scoring.work import (
     FirstLook,
     FlightWork,
     Job,
     LogOutcome,
-    Packed,
     judge,
-    judge_packed,
     look_at,
-    look_at_packed,
     owned,
 )
 from scorer.tracks.air import Air, PooledLogs, View

@@ -325,15 +325,15 @@ def test_any_executor_fills_the_keep_alike(event, tmp_path):
 
 def test_a_log_is_looked_at_once_and_again_only_where_it_changed(event, monkeypatch):
     seen, judged = [], []
-    look, judge = works._look_at, works._judge
+    look, judge = works.look_at_one, works.judge_one
     monkeypatch.setattr(
         works,
-        "_look_at",
+        "look_at_one",
         lambda s, log, *c: seen.append(log.blob.name) or look(s, log, *c),
     )
     monkeypatch.setattr(
         works,
-        "_judge",
+        "judge_one",
         lambda s, job: judged.append(job.looks[0].summary.name) or judge(s, job),
     )
     warm = Keep()

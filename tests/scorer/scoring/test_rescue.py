@@ -20,9 +20,9 @@ from scorer.event.model import Blob, LogFile
 from scorer.scoring import helpers, workers
 from scorer.scoring.document import to_json
 from scorer.scoring.helpers import Helpers
+from scorer.scoring.packed import Packed
 from scorer.scoring.rescue import Rescue
 from scorer.scoring.score import score
-from scorer.scoring.work import Packed
 from tests.scorer.tiny import FIN, tiny, tiny_flight
 
 MARKS = """task,pilot,method,distance,by

@@ -10,7 +10,7 @@ import pytest
 
 from scorer.cli.target import load
 from scorer.geodesy import cells, gridfile, terrain
-from scorer.scoring import work
+from scorer.scoring import packed
 from scorer.scoring.document import to_json
 from scorer.scoring.keep import Keep
 from scorer.scoring.score import score
@@ -31,7 +31,7 @@ def whole(event):
 @pytest.fixture
 def large(monkeypatch):
     """Its terrain counts as large."""
-    monkeypatch.setattr(work, "SENT_WHOLE", 1000)
+    monkeypatch.setattr(packed, "SENT_WHOLE", 1000)
     monkeypatch.setattr(gridfile, "MAX_CELLS", 1000)
     monkeypatch.setattr(gridfile, "TILE", 16)
     monkeypatch.setattr(cells, "MOST_HELD", 4 * 16 * 16)
