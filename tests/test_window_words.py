@@ -7,8 +7,7 @@ from pathlib import Path
 import pytest
 
 from gui.places_of import CLOSED_ON
-from scorer.event.matter import KINDS, Closes
-from scorer.words.catalogue import has
+from scorer.event.matter import Closes
 from scorer.words.voice import Voice
 
 GUI = Path(__file__).parents[1] / "gui"
@@ -77,11 +76,3 @@ def test_pages_are_called_as_the_design_calls_them(module, title):
 def test_where_a_matter_is_closed_is_called_as_its_page(closes):
     """A row leads to a page that is on the rail under just this name."""
     assert Voice().word(f"page-{closes}") == TITLES[CLOSED_ON[closes]]
-
-
-@pytest.mark.parametrize("kind", KINDS.values(), ids=lambda kind: kind.name)
-def test_what_closes_a_matter_names_the_page_it_leads_to(kind):
-    near = (f"closes-{one}" for one in (kind.name, kind.closes))
-    said = Voice().word(next(name for name in near if has(name)))
-    if not said.lower().startswith(("accept it", "export the event")):  # on any page
-        assert TITLES[CLOSED_ON[kind.closes]] in said

@@ -2,14 +2,14 @@
 
 from gui.models.bill import BillLine
 from gui.pages.page import Page
-from gui.places_of import closed_at, page_closing, page_of
+from gui.places_of import page_closing, page_of
 from scorer.event.matter import Matter
 from scorer.words.voice import Voice
 
 
 def titled(matter: Matter) -> str:
     """Return the title of the page that closes a matter."""
-    return Voice().word(f"page-{closed_at(matter)}")
+    return Voice().word(f"page-{matter.closes}")
 
 
 def lead(page: Page, matter: Matter) -> None:

@@ -3,6 +3,7 @@
 import argparse
 import csv
 import io
+import shlex
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
@@ -20,6 +21,7 @@ from scorer.event.columns import ACCEPTED
 from scorer.event.finding import read_id
 from scorer.event.matter import (
     ACCEPTANCE_GONE,
+    MOST_NAMED,
     Acceptance,
     Blocks,
     Matter,
@@ -32,8 +34,12 @@ from scorer.event.tables import write_csv
 from scorer.facts import Fact, count, fact, pilot, several, words
 from scorer.files import write_below
 from scorer.ledger import api
+from scorer.ledger.changes import entered
 from scorer.ledger.engine import is_url
-from scorer.ledger.matters import accept, check_acceptance, matters
+from scorer.ledger.entry import Entry
+from scorer.ledger.matters import accept, check_acceptance, entries_of, matters
+from scorer.ledger.replay import State
+from scorer.words.catalogue import takes
 from scorer.words.voice import Voice, message_for
 
 TABLE = "accepted.csv"
@@ -66,7 +72,7 @@ def add(commands: Any) -> None:
 
 def run_list(given: argparse.Namespace) -> int:
     """List what is open; exit 1 while official is held up."""
-    event, voice, found, _ = _found(given.event)
+    event, voice, found, _, state = _found(given.event)
     shown = [
         (number, matter)
         for number, matter in enumerate(found, start=1)
@@ -84,7 +90,7 @@ def run_list(given: argparse.Namespace) -> int:
             say(f"\n{voice.word(part).capitalize()}:")
         for line in _told(number, matter, voice):
             say(line)
-        if writable and (command := _command(given.event, matter, voice)):
+        for command in _commands(given.event, matter, voice, state) if writable else ():
             say(f"       {command}")
     left = len(found) - len(shown)
     if left:
@@ -95,7 +101,7 @@ def run_list(given: argparse.Namespace) -> int:
 
 def run_accept(given: argparse.Namespace) -> int:
     """Accept one matter: an entry of an event file or database, a row of a folder."""
-    event, voice, found, raw = _found(given.event)
+    event, voice, found, raw, _ = _found(given.event)
     if not 1 <= given.number <= len(found):
         fault = Fault(
             where="N",
@@ -131,12 +137,14 @@ def _is_folder(target: str) -> bool:
     return not is_url(target) and Path(target).is_dir()
 
 
-def _found(target: str) -> tuple[Event, Voice, tuple[Matter, ...], RawEvent]:
+def _found(
+    target: str,
+) -> tuple[Event, Voice, tuple[Matter, ...], RawEvent, State | None]:
     """Score an event; return what is open in it, in the order of its numbers."""
     event, state, raw = load_with_state(target)
     results = compute(event)
     found = matters(event, results, state, datetime.now(UTC))
-    return event, results.voice, found, raw
+    return event, results.voice, found, raw, state
 
 
 def _told(
@@ -160,21 +168,27 @@ def _of_each(matter: Matter, voice: Voice) -> Iterator[str]:
         yield from (voice.sentence(one.placed) for one in matter.members)
 
 
-def _command(target: str, matter: Matter, voice: Voice) -> str:
-    """Say what a terminal closes a matter with; empty where nothing does."""
+def _commands(
+    target: str, matter: Matter, voice: Voice, state: State | None
+) -> Iterator[str]:
+    """Yield what a terminal closes a matter with: for each entry that may be named."""
     kind = message_for("command", matter)
     if kind is None or not matter.is_open:
-        return ""
-    number = matter.pilots[0] if len(matter.pilots) == 1 else "N"
-    told = {
-        "event": target,
-        "task": matter.task or "N",
-        "pilot": number,
-        "finding": next(filter(None, map(_asked, matter.evidence)), "…"),
-    }
-    return voice.say(
-        Fact(kind, tuple((name, words(str(value))) for name, value in told.items()))
-    )
+        return
+    entries: Sequence[Entry] = ()
+    if state is not None and takes(kind, "entry"):
+        entries = entries_of(matter, state)
+    for entry in entries[:MOST_NAMED] or (None,):
+        told = {
+            "event": shlex.quote(target),
+            "task": matter.task or "N",
+            "pilot": matter.pilots[0] if len(matter.pilots) == 1 else "N",
+            "finding": next(filter(None, map(_asked, matter.evidence)), "…"),
+            "entry": "ENTRY" if entry is None else shlex.quote(entry.label),
+        }
+        values = tuple((name, words(str(value))) for name, value in told.items())
+        said = voice.say(Fact(kind, values))
+        yield said if entry is None else f"{said}  ({voice.say(entered(entry))})"
 
 
 def _asked(name: str) -> str:

@@ -118,6 +118,14 @@ def matter_kind(
     return kind
 
 
+_ELSEWHERE: dict[str, Closes] = {}
+
+
+def closed_at(closes: Closes, *facts: str) -> None:
+    """Declare what is closed elsewhere than others of its kind: by what a matter says."""
+    _ELSEWHERE.update(dict.fromkeys(facts, closes))
+
+
 MOST_NAMED = 8
 """More pilots than this are counted, not named, where a matter is placed.  Our choice."""
 
@@ -192,6 +200,13 @@ class Matter:
     def each(self) -> tuple["Matter", ...]:
         """The matters it stands for, itself where it is alone."""
         return self.members or (self,)
+
+    @property
+    def closes(self) -> Closes:
+        """Where it is closed: by what it says, else as others of its kind."""
+        said = {self.says.kind, *(one.says.kind for one in self.members)}
+        elsewhere = (at for says, at in _ELSEWHERE.items() if says in said)
+        return next(elsewhere, self.kind.closes)
 
     @property
     def placed(self) -> Fact:
@@ -373,7 +388,7 @@ def marked(
 
 
 ACCEPTANCE_GONE = matter_kind(
-    "acceptance-gone", closes=Closes.PUBLISH, acceptable=False
+    "acceptance-gone", closes=Closes.JOURNAL, acceptable=False
 )
 
 

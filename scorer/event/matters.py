@@ -5,7 +5,7 @@ accepted.csv and never change.  A check of its own kind declares its matter in i
 """
 
 from scorer.event import matter
-from scorer.event.matter import Blocks, Closes, matter_kind
+from scorer.event.matter import Blocks, Closes, closed_at, matter_kind
 
 UNSETTLED = matter_kind(
     "unsettled", blocks=Blocks.OFFICIAL, closes=Closes.COMPARE, acceptable=False
@@ -94,3 +94,43 @@ REFERENCE = matter_kind("reference", closes=Closes.PLACES)
 TERRAIN = matter_kind("terrain", closes=Closes.PLACES)
 HEIGHT_UNKNOWN = matter_kind("height-unknown", closes=Closes.PLACES, grouped=True)
 SET_ASIDE = matter_kind("set-aside", blocks=Blocks.OFFICIAL, closes=Closes.JOURNAL)
+
+ABOUT_RULES = (
+    "minimum-of-nothing",
+    "tolerance-eats-minimum",
+    "least-time-long",
+    "low-flight-pays",
+)
+"""What matters of safety may say of a rule rather than of a task: it is answered there."""
+closed_at(Closes.RULES, *ABOUT_RULES)
+# A decision on what is found no more stands in no list of infringements.
+closed_at(
+    Closes.JOURNAL, "ruling-meets-nothing", "ruling-on-no-kind", "penalty-added-again"
+)
+# A mark that one person entered is nothing to compare yet; others lack a cell.
+closed_at(
+    Closes.MARKS,
+    "hidden-until-entered-twice",
+    "keyed-once-only",
+    "cannot-be-reduced",
+    "survey-open",
+    "mark-without-bearing",
+    "mark-without-numbers",
+    "mark-beside-place",
+    "nearest-target-unknown",
+    "inside-unknown",
+    "taped-outside-radius",
+    "time-unknown",
+    "time-from-track",
+    "stage-without-landing",
+    "reached-before-start",
+)
+closed_at(Closes.REPORTS, "mark-of-not-flown", "landing-time-unknown", "landings-apart")
+closed_at(
+    Closes.LOGS,
+    "times-by-log",
+    "time-near-window",
+    "time-near-limit",
+    "hare-launch-unseen",
+)
+closed_at(Closes.PLACES, "height-unknown")

@@ -456,6 +456,11 @@ def told_of(entry: Entry) -> Fact:
     )
 
 
+def entered(entry: Entry) -> Fact:
+    """State what was entered, by whom and why."""
+    return _entry_made(entry, inner(title_of(entry.kind)))
+
+
 def pilot_and_task(
     entry: Entry, by_id: Mapping[EntryId, Entry]
 ) -> tuple[int | None, int | None]:

@@ -22,10 +22,18 @@ from scorer.event.matter import (
     in_order,
     matter_kind,
 )
-from scorer.event.model import Event
+from scorer.event.model import Event, ReportKind
 from scorer.facts import Fact, fact, inner, moment, pilot, several, term, words
 from scorer.ledger.act import EntryId
-from scorer.ledger.acts import MatterAccepted
+from scorer.ledger.acts import (
+    MarkKeyed,
+    MarkSettled,
+    MatterAccepted,
+    ReportMade,
+    RowAct,
+    RulingMade,
+)
+from scorer.ledger.cells import whole_number
 from scorer.ledger.changes import pilot_and_task, told_of
 from scorer.ledger.clocks import clock_matters, off_from
 from scorer.ledger.disputes import Complaint
@@ -75,10 +83,12 @@ def _followed(matter: Matter, state: State) -> Matter:
     """Add to an acceptance that counts no more what was entered about it since."""
     if matter.kind is not ACCEPTANCE_GONE:
         return matter
-    given = [c for c, act in state.all_of(MatterAccepted) if _accepts(act, matter)]
+    held = state.all_of(MatterAccepted)
+    given = [current.entry for current, act in held if _accepts(act, matter)]
     if not given:
         return matter
-    since = min(current.entry.order for current in given)
+    matter = replace(matter, evidence=tuple(entry.label for entry in given))
+    since = min(entry.order for entry in given)
     by_id = {entry.hash: entry for entry in state.entries}
     about = [
         told_of(entry)
@@ -113,6 +123,42 @@ def _concerns(entry: Entry, by_id: Mapping[EntryId, Entry], matter: Matter) -> b
     if pilot_number is None or pilot_number not in matter.pilots:
         return False
     return task_number is None or matter.task is None or task_number == matter.task
+
+
+def entries_of(matter: Matter, state: State) -> tuple[Entry, ...]:
+    """Return the entries that a matter is about: that can be withdrawn, or hold."""
+    named = tuple(e for e in state.entries if e.label in matter.evidence)
+    forms = _RESTS_ON.get(matter.says.kind, ())
+    return named or tuple(
+        entry
+        for form in forms
+        for current, act in state.all_of(form)
+        if act.flight == matter.flight and _fits(act, matter)
+        for entry in current.entries
+    )
+
+
+_RESTS_ON: Mapping[str, tuple[type[RowAct], ...]] = {
+    "mark-of-not-flown": (ReportMade, MarkKeyed, MarkSettled),
+    "ruling-meets-nothing": (RulingMade,),
+    "ruling-on-no-kind": (RulingMade,),
+    "penalty-added-again": (RulingMade,),
+    "target-moved-after": (MarkKeyed, MarkSettled),
+}
+"""Acts that a matter rests on which names no entry: results know none.  By what it says."""
+
+
+def _fits(act: RowAct, matter: Matter) -> bool:
+    """Tell whether a row is what a matter speaks of."""
+    pilot_number, task_number = (
+        whole_number(act.fields.get(column, "")) for column in ("pilot", "task")
+    )
+    if pilot_number not in matter.pilots or task_number not in {None, matter.task}:
+        return False
+    if isinstance(act, ReportMade):
+        return act.fields.get("kind", "").strip() == ReportKind.NOT_FLOWN
+    wanted = matter.says.get("finding")
+    return wanted is None or act.fields.get("finding", "").strip() == wanted
 
 
 def accept(

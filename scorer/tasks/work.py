@@ -37,8 +37,13 @@ class Work:
         """Add a step."""
         self.steps.append(step)
 
-    def warn(self, says: Fact, kind: MatterKind = matters.TASK) -> None:
-        """Add a doubt about this pilot in this task."""
+    def warn(
+        self,
+        says: Fact,
+        kind: MatterKind = matters.TASK,
+        evidence: tuple[str, ...] = (),
+    ) -> None:
+        """Add a doubt about this pilot in this task, with the logs it rests on."""
         task = self.evidence.task
         warning = Matter(
             kind=kind,
@@ -46,6 +51,7 @@ class Work:
             task=task.number,
             pilots=(self.evidence.pilot,),
             says=says,
+            evidence=evidence,
         )
         if warning not in self.matters:
             self.matters.append(warning)

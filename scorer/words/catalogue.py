@@ -90,6 +90,12 @@ def has(name: str, language: str = ENGLISH) -> bool:
     return name in _texts(language)
 
 
+def takes(name: str, value: str) -> bool:
+    """Tell whether a message asks for a value."""
+    asked = re.compile(rf"\{{\s*\${re.escape(value)}\b")
+    return asked.search(_texts(ENGLISH).get(name, "")) is not None
+
+
 _OPENING = re.compile(r"[\w-]+ *=\s*\{ *\$([\w-]+)")
 
 

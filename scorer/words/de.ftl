@@ -215,6 +215,7 @@ landed-before-launch = Zeiten prüfen: die Landung um { $landing } ist vor dem S
 landed-before-period = Zeiten prüfen: die Landung um { $landing } ist, ehe die Startzeit um { $opening } begann.
 declared-after-drop = Zeiten prüfen: { $goal } wurde um { $declared } angesagt, nachdem die Marke um { $drop } gefallen war.
 marks-too-far-apart = Zeiten und Orte prüfen: { $first } um { $first_at } und { $second } um { $second_at } liegen { $apart } auseinander. So schnell fährt kein Ballon.
+times-by-log = { $told } Mindestens eine dieser Zeiten ist aus dem Log { $log }. Prüfen, ob es das Log dieses Piloten von dieser Fahrt ist und seine Uhr richtig geht; sonst die eingetragene Zeit berichtigen.
 too-few-drops = { $marks } von { $wanted } Marken: alle müssen ein Ergebnis haben
 marks-sum = alle Marken zusammengezählt: { $each }, zusammen { $result }
 marks-mean = Mittel aller Marken: { $each }, Mittel { $result }
@@ -1391,32 +1392,32 @@ entry-made = { $what } von { $who }
 entry-made-because = { $what } von { $who } { $why }
 entry-first = { $kind } von { $who }, Eintragung { $entry }
 
-closes-pilots = Seite Piloten; im Ordner: pilots.csv
-closes-places = Seite Orte; im Ordner: places.geojson und event.toml
-closes-tasks = Seite Aufgaben; im Ordner: flight.toml der Fahrt
-closes-rules = Seite Regeln; im Ordner: die Regeln in event.toml
-closes-marks = Seite Marken eintragen; im Ordner: marks.csv der Fahrt
-closes-compare = Seite Eintragungen vergleichen; im Ordner: eine Zeile in marks.csv der Fahrt, die sagt, warum sie über die Marke entscheidet
-closes-reports = Seite Meldungen; im Ordner: reports.csv der Fahrt
+closes-pilots = Seite { $page }; im Ordner: pilots.csv
+closes-places = Seite { $page }; im Ordner: places.geojson und event.toml
+closes-tasks = Seite { $page }; im Ordner: flight.toml der Fahrt
+closes-rules = Seite { $page }; im Ordner: die Regeln in event.toml
+closes-marks = Seite { $page }; im Ordner: marks.csv der Fahrt
+closes-compare = Seite { $page }; im Ordner: eine Zeile in marks.csv der Fahrt, die sagt, warum sie über die Marke entscheidet
+closes-reports = Seite { $page }; im Ordner: reports.csv der Fahrt
 closes-log-clock-alone = annehmen, um die Zeiten des Logs zu verschieben; sonst wartet nichts darauf
-closes-logs = Seite Logs; im Ordner: die Logs der Fahrt, daneben assigned.csv
-closes-infringements = Seite Verstöße; im Ordner: eine Zeile in rulings.csv der Fahrt
-closes-publish = Seite Veröffentlichen
-closes-complaints = Seite Beschwerden; im Terminal: sandtail complaint EVENT decide
-closes-journal = Seite Journal
-closes-target-moved = Seite Marken eintragen für neu Gemessenes, Orte, wenn das Ziel selbst falsch steht; im Ordner: marks.csv der Fahrt, places.geojson
-closes-declaration = Seite Meldungen; im Ordner: declarations.csv der Fahrt
-closes-mark-far-from-track = Seite Eintragungen vergleichen, mit Nummer, Marke und Log nebeneinander; berichtigt auf Marken eintragen und Logs; im Ordner: marks.csv, und assigned.csv neben den Logs
-closes-no-mark = Seite Marken eintragen, die Marke oder dass keine gefunden wurde; im Ordner: marks.csv der Fahrt
-closes-unsettled = Seite Eintragungen vergleichen; im Ordner: marks.csv der Fahrt, eine Zeile, die unter settles sagt, warum sie gilt
-closes-keyed-once-only = Seite Marken eintragen, durch jemand anderen; im Ordner: eine zweite Zeile in marks.csv der Fahrt
-closes-cannot-be-reduced = Seite Marken eintragen; im Ordner: marks.csv der Fahrt
-closes-survey-open = Seite Marken eintragen; im Ordner: marks.csv der Fahrt
-closes-ruling-meets-nothing = Seite Journal, wo die Entscheidung zurückgenommen wird; im Ordner: rulings.csv der Fahrt
-closes-ruling-on-no-kind = Seite Journal, wo die Entscheidung zurückgenommen wird; im Ordner: rulings.csv der Fahrt
-closes-penalty-added-again = Seite Journal, wo die Entscheidung zurückgenommen wird; im Ordner: rulings.csv der Fahrt
-closes-mark-of-not-flown = Meldung oder Marke zurücknehmen: Seiten Meldungen und Marken eintragen; im Ordner: eine Zeile weniger in reports.csv oder marks.csv der Fahrt
-closes-not-flown = Seite Marken eintragen für das Fehlende, Meldungen, wenn ein Pilot nicht gefahren ist; im Ordner: marks.csv oder reports.csv der Fahrt
+closes-logs = Seite { $page }; im Ordner: die Logs der Fahrt, daneben assigned.csv
+closes-infringements = Seite { $page }; im Ordner: eine Zeile in rulings.csv der Fahrt
+closes-publish = Seite { $page }
+closes-complaints = Seite { $page }; im Terminal: sandtail complaint EVENT decide
+closes-journal = Seite { $page }
+closes-target-moved = Seite { $page } für neu Gemessenes, Orte, wenn das Ziel selbst falsch steht; im Ordner: marks.csv der Fahrt, places.geojson
+closes-declaration = Seite { $page }; im Ordner: declarations.csv der Fahrt
+closes-mark-far-from-track = Seite { $page }, mit Nummer, Marke und Log nebeneinander; berichtigt auf Marken eintragen und Logs; im Ordner: marks.csv, und assigned.csv neben den Logs
+closes-no-mark = Seite { $page }, die Marke oder dass keine gefunden wurde; im Ordner: marks.csv der Fahrt
+closes-unsettled = Seite { $page }; im Ordner: marks.csv der Fahrt, eine Zeile, die unter settles sagt, warum sie gilt
+closes-keyed-once-only = Seite { $page }, durch jemand anderen; im Ordner: eine zweite Zeile in marks.csv der Fahrt
+closes-ruling-at-journal = Seite { $page }, wo die Entscheidung zurückgenommen wird; im Ordner: rulings.csv der Fahrt
+closes-set-aside = Seite { $page }, wo der Eintrag zurückgezogen wird
+closes-conflict = Seite { $page }, wo einer der Einträge gewählt wird
+closes-acceptance-gone = Seite { $page }, wo die Annahme zurückgezogen werden kann; im Ordner: ihre Zeile in accepted.csv
+closes-times-by-log = Seite { $page }, wenn das Log von einer anderen Fahrt oder einem anderen Piloten ist oder seine Uhr falsch geht; Marken eintragen, wenn eine eingetragene Zeit falsch ist; im Ordner: die Logs der Fahrt, daneben assigned.csv, oder marks.csv
+closes-mark-of-not-flown = Meldung oder Marke zurücknehmen: Seite { $page } oder Marken eintragen; im Ordner: eine Zeile weniger in reports.csv oder marks.csv der Fahrt
+closes-not-flown = Seite { $page } für das Fehlende, Meldungen, wenn ein Pilot nicht gefahren ist; im Ordner: marks.csv oder reports.csv der Fahrt
 closes-log-clock-wrong = annehmen, um die Zeiten des Logs zu verschieben; sonst die notierten Zeiten der Marken berichtigen
 command-rules = sandtail correct { $event } rule REGEL ANTWORT --why GRUND
 command-pilots = sandtail correct { $event } row pilots number={ $pilot } SPALTE=TEXT --why GRUND
@@ -1426,13 +1427,18 @@ command-marks = sandtail correct { $event } row marks task={ $task } pilot={ $pi
 command-compare = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=GRUND --why GRUND
 command-reports = sandtail correct { $event } row reports task={ $task } pilot={ $pilot } kind=… --why GRUND
 command-infringements = sandtail correct { $event } row rulings task={ $task } pilot={ $pilot } finding={ $finding } decision=apply|waive reason=GRUND --why GRUND
-command-mark-of-not-flown = sandtail withdraw { $event } EINTRAG --why GRUND (die Meldung oder die Marke)
+command-mark-of-not-flown = sandtail withdraw { $event } { $entry } --why GRUND
 command-not-flown = sandtail correct { $event } not-flown --task { $task } --why GRUND (wer nicht flog), oder row marks …
-command-conflict = sandtail correct { $event } holds EINTRAG --why GRUND
-command-target-moved = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } SPALTE=TEXT --instead EINTRAG --why GRUND
+command-conflict = sandtail correct { $event } holds { $entry } --why GRUND
+command-target-moved = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } SPALTE=TEXT --instead { $entry } --why GRUND
+command-ruling-at-journal = sandtail withdraw { $event } { $entry } --why GRUND
+command-set-aside = sandtail withdraw { $event } { $entry } --why GRUND
+command-acceptance-gone = sandtail withdraw { $event } { $entry } --why GRUND
+command-declaration = sandtail correct { $event } row declarations task={ $task } pilot={ $pilot } SPALTE=TEXT --why GRUND
+command-complaints = sandtail complaint { $event } decide N upheld|rejected --why GRUND
 closes-or-accept = { $how }. Oder mit einem Grund annehmen, wie es ist.
 closes-or-acknowledge = { $how }. Oder mit Namen und einem Grund zur Kenntnis nehmen.
-closes-safety = Seite Aufgaben, Seite Orte oder Seite Regeln; im Ordner: flight.toml der Fahrt, event.toml oder places.geojson
+closes-safety = Seite { $page }, Orte oder Regeln; im Ordner: flight.toml der Fahrt, event.toml oder places.geojson
 closes-only = { $how }.
 hidden-until-entered-twice = verdeckt, bis zweimal eingetragen.
 blocks-official = hält Ergebnisse davon ab, amtlich zu werden

@@ -216,6 +216,7 @@ landed-before-launch = Check the times: the landing at { $landing } is before th
 landed-before-period = Check the times: the landing at { $landing } is before the launch period opened at { $opening }.
 declared-after-drop = Check the times: { $goal } was declared at { $declared }, after the mark fell at { $drop }.
 marks-too-far-apart = Check times and places: { $first } at { $first_at } and { $second } at { $second_at } lie { $apart } apart. No balloon flies that fast.
+times-by-log = { $told } At least one of these times is from the log { $log }. See whether that is this pilot's log of this flight, and its clock right; else correct the time that was entered.
 too-few-drops = { $marks } of { $wanted } marks: all of them must have a result
 marks-sum = all marks added up: { $each }, together { $result }
 marks-mean = mean of all marks: { $each }, mean { $result }
@@ -1393,32 +1394,32 @@ entry-made = { $what } by { $who }
 entry-made-because = { $what } by { $who } { $why }
 entry-first = { $kind } by { $who }, entry { $entry }
 
-closes-pilots = Page Pilots; in a folder: pilots.csv
-closes-places = Page Places; in a folder: places.geojson and event.toml
-closes-tasks = Page Tasks; in a folder: the flight's flight.toml
-closes-rules = Page Rules; in a folder: the rules of event.toml
-closes-marks = Page Enter marks; in a folder: the flight's marks.csv
-closes-compare = Page Compare entries; in a folder: a row of the flight's marks.csv that says why it settles the mark
-closes-reports = Page Observer reports; in a folder: the flight's reports.csv
+closes-pilots = Page { $page }; in a folder: pilots.csv
+closes-places = Page { $page }; in a folder: places.geojson and event.toml
+closes-tasks = Page { $page }; in a folder: the flight's flight.toml
+closes-rules = Page { $page }; in a folder: the rules of event.toml
+closes-marks = Page { $page }; in a folder: the flight's marks.csv
+closes-compare = Page { $page }; in a folder: a row of the flight's marks.csv that says why it settles the mark
+closes-reports = Page { $page }; in a folder: the flight's reports.csv
 closes-log-clock-alone = accept it to move the log’s times; nothing else waits for it
-closes-logs = Page Flight logs; in a folder: the flight's logs, with assigned.csv beside them
-closes-infringements = Page Infringements; in a folder: a row of the flight's rulings.csv
-closes-publish = Page Publish
-closes-complaints = Page Complaints; in a terminal: sandtail complaint EVENT decide
-closes-journal = Page Journal
-closes-target-moved = Page Enter marks for what is measured again, Places where the target itself stands wrong; in a folder: the flight's marks.csv, places.geojson
-closes-declaration = Page Observer reports; in a folder: the flight's declarations.csv
-closes-mark-far-from-track = Page Compare entries, with number, mark and log beside each other; corrected on Enter marks and Flight logs; in a folder: marks.csv, and assigned.csv beside the logs
-closes-no-mark = Page Enter marks, the mark or that none was found; in a folder: the flight's marks.csv
-closes-unsettled = Page Compare entries; in a folder: the flight's marks.csv, a row that says under settles why it holds
-closes-keyed-once-only = Page Enter marks, by somebody else; in a folder: a second row of the flight's marks.csv
-closes-cannot-be-reduced = Page Enter marks; in a folder: the flight's marks.csv
-closes-survey-open = Page Enter marks; in a folder: the flight's marks.csv
-closes-ruling-meets-nothing = Page Journal, where the decision is reverted; in a folder: the flight's rulings.csv
-closes-ruling-on-no-kind = Page Journal, where the decision is reverted; in a folder: the flight's rulings.csv
-closes-penalty-added-again = Page Journal, where the decision is reverted; in a folder: the flight's rulings.csv
-closes-mark-of-not-flown = Take back the report or the mark: pages Observer reports and Enter marks; in a folder: a row of the flight's reports.csv or marks.csv less
-closes-not-flown = Page Enter marks for what is missing, Observer reports where a pilot did not fly; in a folder: the flight's marks.csv or reports.csv
+closes-logs = Page { $page }; in a folder: the flight's logs, with assigned.csv beside them
+closes-infringements = Page { $page }; in a folder: a row of the flight's rulings.csv
+closes-publish = Page { $page }
+closes-complaints = Page { $page }; in a terminal: sandtail complaint EVENT decide
+closes-journal = Page { $page }
+closes-target-moved = Page { $page } for what is measured again, Places where the target itself stands wrong; in a folder: the flight's marks.csv, places.geojson
+closes-declaration = Page { $page }; in a folder: the flight's declarations.csv
+closes-mark-far-from-track = Page { $page }, with number, mark and log beside each other; corrected on Enter marks and Flight logs; in a folder: marks.csv, and assigned.csv beside the logs
+closes-no-mark = Page { $page }, the mark or that none was found; in a folder: the flight's marks.csv
+closes-unsettled = Page { $page }; in a folder: the flight's marks.csv, a row that says under settles why it holds
+closes-keyed-once-only = Page { $page }, by somebody else; in a folder: a second row of the flight's marks.csv
+closes-ruling-at-journal = Page { $page }, where the decision is reverted; in a folder: the flight's rulings.csv
+closes-set-aside = Page { $page }, where the entry is withdrawn
+closes-conflict = Page { $page }, where one of the entries is chosen
+closes-acceptance-gone = Page { $page }, where the acceptance can be withdrawn; in a folder: its row of accepted.csv
+closes-times-by-log = Page { $page }, where the log is of another flight or pilot or its clock is wrong; Enter marks, where an entered time is; in a folder: the flight's logs, with assigned.csv beside them, or marks.csv
+closes-mark-of-not-flown = Take back the report or the mark: page { $page } or Enter marks; in a folder: a row of the flight's reports.csv or marks.csv less
+closes-not-flown = Page { $page } for what is missing, Observer reports where a pilot did not fly; in a folder: the flight's marks.csv or reports.csv
 closes-log-clock-wrong = Accept it to move the log’s times; else the times that were noted, on page Enter marks
 command-rules = sandtail correct { $event } rule RULE ANSWER --why REASON
 command-pilots = sandtail correct { $event } row pilots number={ $pilot } COLUMN=TEXT --why REASON
@@ -1428,13 +1429,18 @@ command-marks = sandtail correct { $event } row marks task={ $task } pilot={ $pi
 command-compare = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=REASON --why REASON
 command-reports = sandtail correct { $event } row reports task={ $task } pilot={ $pilot } kind=… --why REASON
 command-infringements = sandtail correct { $event } row rulings task={ $task } pilot={ $pilot } finding={ $finding } decision=apply|waive reason=REASON --why REASON
-command-mark-of-not-flown = sandtail withdraw { $event } ENTRY --why REASON (the report or the mark)
+command-mark-of-not-flown = sandtail withdraw { $event } { $entry } --why REASON
 command-not-flown = sandtail correct { $event } not-flown --task { $task } --why REASON (who did not fly), or row marks …
-command-conflict = sandtail correct { $event } holds ENTRY --why REASON
-command-target-moved = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } COLUMN=TEXT --instead ENTRY --why REASON
+command-conflict = sandtail correct { $event } holds { $entry } --why REASON
+command-target-moved = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } COLUMN=TEXT --instead { $entry } --why REASON
+command-ruling-at-journal = sandtail withdraw { $event } { $entry } --why REASON
+command-set-aside = sandtail withdraw { $event } { $entry } --why REASON
+command-acceptance-gone = sandtail withdraw { $event } { $entry } --why REASON
+command-declaration = sandtail correct { $event } row declarations task={ $task } pilot={ $pilot } COLUMN=TEXT --why REASON
+command-complaints = sandtail complaint { $event } decide N upheld|rejected --why REASON
 closes-or-accept = { $how }. Or accept it as it stands, with a reason.
 closes-or-acknowledge = { $how }. Or acknowledge it by name, with a reason.
-closes-safety = Tasks page, Places page or Rules page; in a folder: the flight's flight.toml, event.toml or places.geojson
+closes-safety = Page { $page }, Places or Rules; in a folder: the flight's flight.toml, event.toml or places.geojson
 closes-only = { $how }.
 hidden-until-entered-twice = hidden until entered twice.
 blocks-official = keeps results from official

@@ -27,10 +27,13 @@ def message_for(purpose: str, matter: Matter) -> str | None:
     """Return the message that says something of a matter: of the nearest that has one.
 
     `closes-…` says what closes it, `command-…` the command that does; what is so with the
-    matter may have its own, else its kind, else where its kind is closed.
+    matter may have its own, else its kind, else where it is closed.  One that is closed
+    elsewhere than its kind may have one of `KIND-at-PLACE`.
     """
-    nearest = (matter.says.kind, matter.kind.name, matter.kind.closes)
-    names = (f"{purpose}-{one}" for one in nearest)
+    kind, where = matter.kind.name, matter.closes
+    own = kind if where is matter.kind.closes else f"{kind}-at-{where}"
+    said = (matter.says.kind, *(one.says.kind for one in matter.members))
+    names = (f"{purpose}-{one}" for one in (*dict.fromkeys(said), own, where))
     return next((name for name in names if has(name)), None)
 
 
@@ -257,12 +260,18 @@ class Voice:
 
     def closing(self, matter: Matter) -> str:
         """Print what closes a matter, and whether it can be accepted as it stands."""
-        how = words(self.word(message_for("closes", matter) or ""))
+        how = words(self._way(matter))
         if matter.kind.name == SAFETY:
             return self.say(fact("closes-or-acknowledge", how=how))
         if matter.kind.acceptable and matter.holds_up:
             return self.say(fact("closes-or-accept", how=how))
         return self.say(fact("closes-only", how=how))
+
+    def _way(self, matter: Matter) -> str:
+        """Print where a matter is closed, and with what."""
+        page = words(self.word(f"page-{matter.closes}"))
+        message_name = message_for("closes", matter)
+        return "" if message_name is None else self.say(fact(message_name, page=page))
 
     def _day(self, iso: str) -> str:
         from babel.dates import format_date  # noqa: PLC0415 - most texts name no day

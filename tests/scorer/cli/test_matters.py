@@ -12,13 +12,15 @@ from scorer.cli.main import main
 from scorer.event.acceptances import rows_of
 from scorer.event.build import build_event
 from scorer.event.folder import read_folder
-from scorer.event.matter import Matter
+from scorer.event.matter import _ELSEWHERE, KINDS, Closes, Matter
 from scorer.event.matters import MARK_FAR_FROM_TRACK, UNRULED
-from scorer.facts import fact, inner
+from scorer.facts import Fact, fact, inner
 from scorer.ledger import api
-from scorer.ledger.acts import MatterAccepted
+from scorer.ledger.acts import MatterAccepted, RulingMade
 from scorer.ledger.matters import matters
 from scorer.scoring.score import score
+from scorer.words.catalogue import has, languages, takes
+from scorer.words.voice import Voice, message_for
 
 SMALL = Path(__file__).parents[3] / "sample_events" / "vashkorim"
 
@@ -139,7 +141,10 @@ def test_a_mark_of_who_did_not_fly_is_closed_by_taking_one_back(tmp_path, capsys
     rows = re.split(r"\n +\d+\. ", capsys.readouterr().out)
     (listed,) = (row for row in rows if "4 Oisín Ek: Reported as not flown" in row)
     assert "→ Take back the report or the mark" in listed
-    assert f"sandtail withdraw {file} ENTRY" in " ".join(listed.split())
+    taken_back = f"sandtail withdraw {file} '{entry}' --why REASON"
+    assert taken_back in " ".join(listed.split())
+    assert listed.count("sandtail withdraw") == 2  # the report, or the mark
+    assert "(Observer report by Ida" in listed
     assert "settles" not in listed
 
     main(["withdraw", file, entry, "--why", "another pilot", *by])
@@ -241,3 +246,80 @@ def test_several_matters_of_one_pilot_are_told_each():
         for says in (first, second)
     ]
     assert grouped(own) == tuple(own)
+
+
+# What every kind of matter points to.
+
+IN_NO_FOLDER = {
+    "conflict",
+    "fork",
+    "clock",
+    "desk-clock",
+    "set-aside",
+    "complaint",
+    "protest-period",
+}
+"""Only entries of a ledger leave these open, or the hour."""
+NO_COMMAND = {Closes.LOGS, Closes.PUBLISH, Closes.JOURNAL}
+"""Logs come with a folder, into an event file by `import --into` or in the window."""
+BY_NAME = {"set-aside", "conflict", "acceptance-gone"}
+"""Kinds of which a command names the entry."""
+
+
+def facts_elsewhere():
+    return sorted(fact_ for fact_ in _ELSEWHERE if has(fact_))
+
+
+@pytest.mark.parametrize("kind", KINDS.values(), ids=lambda kind: kind.name)
+@pytest.mark.parametrize("language", languages())
+def test_every_kind_of_matter_points_to_page_file_and_command(kind, language):
+    matter = Matter(kind=kind, says=Fact("anything"))
+    voice = Voice(language=language)
+    said = voice.closing(matter)
+    if "air" not in kind.name and not kind.name.startswith("log-clock-"):
+        assert voice.word(f"page-{kind.closes}") in said
+    if kind.name not in IN_NO_FOLDER and not kind.name.startswith("log-clock-"):
+        assert re.search(r"\.(csv|toml|json|geojson)\b", said), said
+    command = message_for("command", matter)
+    assert command or kind.closes in NO_COMMAND
+    if kind.name in BY_NAME:
+        assert takes(command, "entry")
+
+
+@pytest.mark.parametrize("says", facts_elsewhere())
+@pytest.mark.parametrize("language", languages())
+def test_what_is_closed_elsewhere_says_the_page_it_leads_to(says, language):
+    """Window and words said the page each by itself."""
+    voice = Voice(language=language)
+    others = (kind for kind in KINDS.values() if kind.closes is not _ELSEWHERE[says])
+    for kind in others:
+        matter = Matter(kind=kind, says=Fact(says))
+        assert matter.closes is _ELSEWHERE[says]
+        assert voice.word(f"page-{matter.closes}") in voice.closing(matter)
+
+
+def test_a_decision_on_nothing_is_withdrawn_by_the_name_of_its_entry(
+    folder, tmp_path, capsys
+):
+    file = str(tmp_path / "meet.sandtail")
+    rulings = folder / "flights/first-morning/rulings.csv"
+    head = rulings.read_text(encoding="utf-8").splitlines()[0]
+    cells = dict.fromkeys(head.split(","), "")
+    cells |= {"task": "1", "pilot": "4", "decision": "waive", "by": "Ada"}
+    cells |= {"finding": "low-over-houses", "reason": "seen"}
+    with rulings.open("a", encoding="utf-8") as file_:
+        file_.write(",".join(cells.values()) + "\n")
+    assert main(["import", str(folder), file, "--by", "Eva"]) == 0
+    (own,) = (
+        current.entry
+        for current, act in api.load(file).state.all_of(RulingMade)
+        if act.fields["finding"] == "low-over-houses"
+    )
+    capsys.readouterr()
+    main(["open-matters", file])
+    out = capsys.readouterr().out
+    assert f"sandtail withdraw {file} '{own.label}' --why REASON" in out
+    assert "Page Journal, where the decision is reverted" in out
+    assert main(["withdraw", file, own.label, "--why", "typed", "--by", "Eva"]) == 0
+    main(["open-matters", file])
+    assert "Decision in doubt" not in capsys.readouterr().out
