@@ -4,6 +4,7 @@ What an official recorded stands in a file of this computer until the ledger has
 confirmed it.  Each draft carries a token, so sending one twice is harmless.
 """
 
+import hashlib
 import json
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
@@ -16,6 +17,7 @@ from gui.waiting import WaitingFile
 from scorer.errors import ScorerError
 from scorer.ledger.acts import EntryId, to_payload
 from scorer.ledger.api import Draft, Entry, Ledger
+from scorer.ledger.engine import is_url
 from scorer.ledger.faults import (
     BusyError,
     DamagedError,
@@ -38,6 +40,8 @@ class Batch:
 
     drafts: tuple[Draft, ...]
     who: str
+    to: str = ""
+    """The event file or address that was open; empty = an earlier version kept it."""
 
     def to_text(self) -> str:
         """Write the batch as one line."""
@@ -51,7 +55,7 @@ class Batch:
             }
             for draft in self.drafts
         ]
-        return json.dumps({"who": self.who, "drafts": drafts})
+        return json.dumps({"who": self.who, "to": self.to, "drafts": drafts})
 
     @classmethod
     def from_text(cls, line: str) -> "Batch":
@@ -59,6 +63,7 @@ class Batch:
         found = json.loads(line)
         return cls(
             who=found["who"],
+            to=found.get("to", ""),
             drafts=tuple(
                 Draft(
                     act=read_act(d["kind"], d["payload"]),
@@ -69,6 +74,31 @@ class Batch:
                 for d in found["drafts"]
             ),
         )
+
+
+def whole_target(target: str) -> str:
+    """Name an event file by its whole path, wherever the program was started."""
+    return target if not target or is_url(target) else str(Path(target).resolve())
+
+
+def mark_of(target: str) -> str:
+    """Return what tells an event file from its copies; a server may get a new address."""
+    if is_url(target):
+        return "server"
+    return hashlib.sha256(target.encode()).hexdigest()[:8]
+
+
+def _is_free(lines: Sequence[str]) -> bool:
+    """Tell whether the event file for which entries wait was moved or deleted.
+
+    A drive that is away is no such: its entries wait until it is back.
+    """
+    for line in lines[:1]:
+        target = Path(Batch.from_text(line).to)
+        if target.name and not is_url(str(target)):
+            return target.parent.is_dir() and not target.exists()
+        return not target.name
+    return True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,11 +117,19 @@ class Outbox(QObject):
     waiting = Signal(int, str)  # how many drafts wait, and why; 0 = none
     _outcome = Signal(object)
 
-    def __init__(self, parent: QObject, ledger: Ledger, file: Path) -> None:
+    def __init__(
+        self, parent: QObject, ledger: Ledger, file: Path, target: str = ""
+    ) -> None:
+        """Keep what waits in a `file` that copies of the event share.
+
+        What waits for one of them goes into that one alone, the `target`, as long as it
+        is there: people see which one they have open.
+        """
         super().__init__(parent)
-        self._ledger = ledger
+        self._ledger, self._target = ledger, whole_target(target)
         self._refused = file.with_name(f"refused-{file.name}")
-        self._file = WaitingFile(file)
+        own = file.with_stem(f"{file.stem}-{mark_of(self._target)}")
+        self._file = WaitingFile(own, of_all=file, is_free=_is_free)
         self._executor = ThreadPoolExecutor(max_workers=1, thread_name_prefix="outbox")
         self._sending = self._one_by_one = False
         self._queue = [Batch.from_text(line) for line in self._file.lines]
@@ -107,7 +145,7 @@ class Outbox(QObject):
 
     def put(self, drafts: Sequence[Draft], *, who: str) -> None:
         """Take drafts over; from here on they are safe."""
-        self._queue.append(Batch(drafts=tuple(drafts), who=who))
+        self._queue.append(Batch(drafts=tuple(drafts), who=who, to=self._target))
         self._keep()
         self.retry()
 

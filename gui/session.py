@@ -205,7 +205,8 @@ class Session(QObject):
         root = self._root(opening.snapshot)
         self.unsaved.close()
         self.unsaved = Unsaved(self.home.data, root)
-        self.outbox = Outbox(self, ledger, self.home.data / f"waiting-{root}.jsonl")
+        kept = self.home.data / f"waiting-{root}.jsonl"
+        self.outbox = Outbox(self, ledger, kept, opening.target)
         self.outbox.written.connect(self._on_written)
         self.outbox.waiting.connect(self.waiting)
         self.outbox.refused.connect(self._on_refused)

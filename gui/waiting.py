@@ -4,7 +4,7 @@ A window locks its file.  What a window that died has left is taken over by the 
 that opens the event; a file of a window that lives is left alone.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import count
 from pathlib import Path
 
@@ -15,13 +15,29 @@ from scorer.errors import ScorerError
 
 
 class WaitingFile:
-    """One window's file of waiting lines, its own until it is closed."""
+    """One window's file of waiting lines, its own until it is closed.
 
-    def __init__(self, base: Path) -> None:
+    Of lines that wait for copies of the event (`of_all` names the files of all of them)
+    those are taken over too that are free to go elsewhere.
+    """
+
+    def __init__(
+        self,
+        base: Path,
+        *,
+        of_all: Path | None = None,
+        is_free: Callable[[Sequence[str]], bool] = bool,
+    ) -> None:
         base.parent.mkdir(parents=True, exist_ok=True)
         self._path, self._lock = own_file(base)
         self._lines = _lines(self._path)
-        self._take_over(base)
+        for left, lock in left_behind(of_all or base, self._path):
+            lines = _lines(left)
+            if left.stem.startswith(base.stem) or is_free(lines):
+                # Kept here before it is gone there: twice is harmless, never is not.
+                self.keep([*self._lines, *lines])
+                left.unlink()
+            lock.unlock()
 
     @property
     def lines(self) -> tuple[str, ...]:
@@ -38,13 +54,6 @@ class WaitingFile:
         if not self._lines:
             self._path.unlink(missing_ok=True)
         self._lock.unlock()
-
-    def _take_over(self, base: Path) -> None:
-        for left, lock in left_behind(base, self._path):
-            # Kept here before it is gone there: twice is harmless, never is not.
-            self.keep([*self._lines, *_lines(left)])
-            left.unlink()
-            lock.unlock()
 
 
 def left_behind(base: Path, own: Path) -> Iterator[tuple[Path, QLockFile]]:

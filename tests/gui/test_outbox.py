@@ -146,13 +146,15 @@ def test_keying_goes_on_while_the_database_is_gone(qtbot, desk, monkeypatch):
     keying.line.to_start()
     line = Line(desk.session.ledger.store, monkeypatch)
     line.cut = True
-    for pilot in (4, 5, 6):
+    key_mark(4, "12 m")
+    # once, where people without a mouse read it
+    qtbot.waitUntil(lambda: GONE in desk.note.text())
+    for pilot in (5, 6):
         key_mark(pilot, "12 m")
     qtbot.waitUntil(lambda: "wait for the event file" in desk.link.text())
     on_the_way = {row.pilot for row in keying.table.rows_model.rows if not row.ids}
     assert on_the_way == {4, 5, 6}
     assert GONE in desk.link.toolTip()
-    assert GONE in desk.note.text()  # once, where people without a mouse read it
     line.cut = False
     desk.again()
     settled(qtbot, desk)
@@ -261,6 +263,54 @@ def test_entries_wait_while_the_event_file_is_not_at_its_place(qtbot, ledger, tm
     qtbot.waitUntil(lambda: not outbox.drafts)
     assert notes(ledger) == ["kept"]
     outbox.close()
+
+
+def test_what_waits_for_a_copy_goes_into_the_copy(qtbot, ledger, tmp_path, monkeypatch):
+    """Keyed with the copy open: the event that it is a copy of never gets it."""
+    original, copied = tmp_path / "e.sandtail", tmp_path / "copy.sandtail"
+    copied.write_bytes(original.read_bytes())
+    kept, parent = tmp_path / "waiting.jsonl", QObject()
+    with Ledger.open(copied, desk=new_desk("b"), who="Yrsa") as copy:
+        line = Line(copy.store, monkeypatch)
+        line.cut = True
+        outbox = Outbox(parent, copy, kept, str(copied))
+        with qtbot.waitSignal(outbox.waiting):
+            outbox.put([Draft(act=NoteMade(text="for the copy"))], who="Yrsa")
+        outbox.close()
+
+        first = Outbox(parent, ledger, kept, str(original))
+        assert first.drafts == ()
+        first.close()
+
+        line.cut = False
+        again = Outbox(parent, copy, kept, str(copied))
+        again.retry()
+        qtbot.waitUntil(lambda: not again.drafts)
+        again.close()
+        assert notes(copy) == ["for the copy"]
+    assert notes(ledger) == []
+
+
+@pytest.mark.parametrize("left", ["moved", "of an earlier version"])
+def test_what_waits_for_a_file_that_is_gone_goes_into_its_copy(
+    qtbot, ledger, tmp_path, monkeypatch, left
+):
+    """The file was given another name: nothing that was entered is lost."""
+    kept, parent = tmp_path / "waiting.jsonl", QObject()
+    line = Line(ledger.store, monkeypatch)
+    line.cut = True
+    gone = str(tmp_path / "gone.sandtail") if left == "moved" else ""
+    outbox = Outbox(parent, ledger, kept, gone)
+    with qtbot.waitSignal(outbox.waiting):
+        outbox.put([Draft(act=NoteMade(text="still here"))], who="Yrsa")
+    outbox.close()
+    line.cut = False
+    again = Outbox(parent, ledger, kept, str(tmp_path / "e.sandtail"))
+    again.retry()
+    qtbot.waitUntil(lambda: not again.drafts)
+    again.close()
+    assert notes(ledger) == ["still here"]
+    assert [p.name for p in tmp_path.glob("waiting*.jsonl")] == []
 
 
 def test_an_event_on_a_network_drive_is_told(
