@@ -22,9 +22,9 @@ class LastRecorded:
         """Name of the page in front."""
         self._of: dict[str, tuple[Draft, ...]] = {}
 
-    def keep(self, drafts: Sequence[Draft]) -> None:
-        """Remember what the page in front records."""
-        self._of[self.front] = tuple(drafts)
+    def keep(self, drafts: Sequence[Draft], page: str = "") -> None:
+        """Remember what a page records, or had recorded by a job: the one in front."""
+        self._of[page or self.front] = tuple(drafts)
 
     def forget(self) -> None:
         """Another official, another event: nothing is left to revert."""

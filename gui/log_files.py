@@ -41,6 +41,8 @@ class DroppedLogs:
     known: int
     """Already in the event, byte for byte."""
     problems: tuple[str, ...]
+    drafts: tuple[Draft, ...] = ()
+    """What was recorded of them."""
 
     def __str__(self) -> str:
         parts = [f"{self.added} logs imported"]
@@ -108,6 +110,7 @@ def take_in(
         added=len(drafts),
         known=len(found.logs) - len(drafts),
         problems=found.problems,
+        drafts=tuple(drafts),
     )
 
 

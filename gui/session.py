@@ -8,6 +8,7 @@ import logging
 import threading
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from datetime import datetime
 
 from PySide6.QtCore import QObject, QTimer, Signal, Slot
@@ -308,6 +309,15 @@ class Session(QObject):
         self.outbox.put(drafts, who=self.who)
         self.last.keep(drafts)
         self.changed.emit()
+
+    def recorded_by_job(
+        self, ledger: Ledger, page: str, drafts: Sequence[Draft]
+    ) -> None:
+        """Take note of what a job of a page recorded, so that it can be reverted there."""
+        if drafts and ledger is self.ledger:
+            # without the files: they are in the event
+            self.last.keep([replace(draft, files={}) for draft in drafts], page)
+        self.look_again()
 
     def revert_last(self) -> Fact:
         """Revert what the page in front recorded last; return what became of it."""

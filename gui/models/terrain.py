@@ -23,8 +23,8 @@ def naming(state: State, name: str) -> tuple[Draft, tuple[EntryId, ...]]:
 
 def take_terrain(
     ledger: Ledger, path: Path, earlier: tuple[EntryId, ...], named: Draft
-) -> None:
-    """Record an elevation grid, and its name in the settings."""
+) -> tuple[Draft, ...]:
+    """Record an elevation grid, and its name in the settings; return both."""
     if path.stat().st_size > MOST_TERRAIN_BYTES:
         raise ScorerError(
             f"{path.name} has over {MOST_TERRAIN_BYTES // 2**30} GiB; cut it to the "
@@ -36,3 +36,4 @@ def take_terrain(
         act=act, why="terrain imported", replaces=earlier, files={act.sha256: data}
     )
     ledger.record_all([grid, named])
+    return grid, named

@@ -1,6 +1,7 @@
 """Flight logs: drop them, see whose they are, say so where nothing else does."""
 
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -33,6 +34,7 @@ from scorer.event.matter import Matter
 from scorer.facts import fact, words
 from scorer.facts import pilot as pilot_value
 from scorer.ledger.acts import LogAssigned
+from scorer.ledger.api import Ledger
 
 READY = needs(Condition.EVENT, Condition.WRITABLE)
 TAKING = READY | {Condition.IDLE, Condition.TASKS}
@@ -240,13 +242,13 @@ class LogsPage(ListPage):
         self.jobs.start(
             lambda control: take_in(ledger, str(flight), paths, control),
             text="Importing logs",
-            done=self._on_taken,
+            done=partial(self._on_taken, ledger),
         )
 
-    def _on_taken(self, taken: object) -> None:
+    def _on_taken(self, ledger: Ledger, taken: object) -> None:
         if isinstance(taken, DroppedLogs):
             self.note.emit(str(taken))
-        self.session.look_again()
+            self.session.recorded_by_job(ledger, self.name, taken.drafts)
 
     # Assigning.
 

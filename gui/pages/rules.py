@@ -55,6 +55,7 @@ from scorer.facts import Fact as Stated
 from scorer.facts import count, fact, words
 from scorer.ledger.acts import TerrainSet
 from scorer.ledger.answers import answered_by, foreseen
+from scorer.ledger.api import Ledger
 from scorer.ledger.entry import Draft
 from scorer.progress import Control
 from scorer.scoring.asked import (
@@ -535,5 +536,8 @@ class RulesPage(Page):
         self.jobs.start(
             lambda _: take_terrain(ledger, path, earlier, named),
             text="Importing the terrain",
-            done=lambda _: self.session.look_again(),
+            done=partial(self._on_terrain, ledger),
         )
+
+    def _on_terrain(self, ledger: Ledger, drafts: Any) -> None:
+        self.session.recorded_by_job(ledger, self.name, drafts)

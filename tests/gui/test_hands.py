@@ -248,6 +248,41 @@ def test_a_complaint_names_its_pilot_before_and_after_it_is_recorded(qtbot, desk
     assert "#" not in told[-1]
 
 
+def test_a_terrain_is_taken_back_as_what_is_typed_is(
+    qtbot, desk, small_file, tmp_path, monkeypatch
+):
+    """Its file and its name in the settings: both, or the event would lack a file."""
+    path = tmp_path / "hills.tif"
+    path.write_bytes((small_file.parent / "vashkorim" / "terrain.tif").read_bytes())
+    monkeypatch.setattr("gui.ask.open_file", lambda *_: path)
+    rules, told = page(desk, "rules"), []
+    rules.note.connect(told.append)
+    before = desk.session.snapshot.event.terrain.name
+    give(rules, "terrain")
+    qtbot.waitUntil(lambda: desk.session.snapshot.event.terrain.name == "hills.tif")
+    settled(qtbot, desk)
+    rules.table.setFocus()
+    press(K.Key_Z, CTRL)
+    qtbot.waitUntil(lambda: desk.session.snapshot.event.terrain.name == before)
+    settled(qtbot, desk)
+    assert "hills.tif" not in rules.grid.text()
+    assert told[-1].startswith("Reverted")
+
+
+def test_logs_that_were_imported_are_taken_back_together(qtbot, desk, small_logs):
+    logs, told = page(desk, "logs"), []
+    logs.note.connect(told.append)
+    before = len(desk.session.snapshot.state.logs)
+    logs.flight.setCurrentIndex(logs.flight.findData("second-morning"))
+    logs.take_in([small_logs])
+    qtbot.waitUntil(lambda: len(desk.session.snapshot.state.logs) > before)
+    settled(qtbot, desk)
+    logs.table.setFocus()
+    press(K.Key_Z, CTRL)
+    qtbot.waitUntil(lambda: len(desk.session.snapshot.state.logs) == before)
+    assert told[-1].startswith("Reverted")
+
+
 def test_what_an_event_says_of_itself_is_changed_and_taken_back(qtbot, desk):
     rules = page(desk, "rules")
     give(rules, "change_event")
