@@ -122,6 +122,12 @@ class Finder(QDialog):
         self.words.setFocus()
         self.open()
 
+    def renew(self, goals: Sequence[Destination]) -> None:
+        """List what can be gone to by now, as the words that are typed find it."""
+        if self.isVisible() and self.told.isHidden():
+            self._goals = list(goals)
+            self._narrow(self.words.text())
+
     def give(self) -> None:
         """Go to the chosen one."""
         row = self.list.currentRow()
@@ -132,9 +138,11 @@ class Finder(QDialog):
     def _narrow(self, text: str) -> None:
         words = text.casefold().split()
         found = [goal for goal in self._goals if _holds(goal.text, words)]
-        found.sort(
-            key=lambda goal: (goal.elsewhere, not _holds(goal.name or goal.text, words))
-        )
+
+        def far(goal: Destination) -> tuple[bool, bool]:
+            return goal.elsewhere, not _holds(goal.name or goal.text, words)
+
+        found.sort(key=far)
         if text.strip().isdigit():
             found.sort(key=lambda goal: goal.number != int(text))
         self._shown = found[:MOST_SHOWN]
@@ -145,7 +153,9 @@ class Finder(QDialog):
             if not goal.ready:
                 item.setFlags(Qt.ItemFlag.NoItemFlags)
             self.list.addItem(item)
-        ready = (i for i, goal in enumerate(self._shown) if goal.ready)
+        # What is meant and not ready is no reason to go where only a tip has the words.
+        near = [goal for goal in self._shown if far(goal) == far(self._shown[0])]
+        ready = (i for i, goal in enumerate(near) if goal.ready)
         self.list.setCurrentRow(next(ready, -1))
         none = f"Nothing found for “{text.strip()}”. "
         self.ways.setText(WAYS if self._shown else f"{none}Fewer letters find more.")

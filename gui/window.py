@@ -94,6 +94,8 @@ class Window(QMainWindow):
         self._held_by = ""
         """Why entries wait, as it was told last."""
         self._came_from: list[str] = []
+        self._wanted = ""
+        """The page that was asked for while an event opens; empty = the home."""
         self.frame = Frame(self.pages)
         self.rail, self.stack = self.frame.rail, self.frame.stack
         self.note, self.link = self.frame.foot.note, self.frame.top.link
@@ -180,6 +182,8 @@ class Window(QMainWindow):
 
     def go(self, name: str) -> None:
         """Bring a page to the front by its name."""
+        if self._opening and name != START:
+            self._wanted = name
         self.show_page(self.pages.index(self.page_named(name)))
 
     def lead(self, name: str, what: object) -> None:
@@ -207,7 +211,9 @@ class Window(QMainWindow):
         told = self._voice.say(away.says) if away else self.session.caution
         self.tell(told, "warn")
         self.frame.show_open(is_open=True)
-        self.go(HOME)
+        wanted, self._wanted = self._wanted, ""
+        self.go(wanted or HOME)
+        self.finder.renew(self._goals())
 
     def _on_closed(self) -> None:
         self.ahead.stop()
@@ -267,6 +273,8 @@ class Window(QMainWindow):
     def _on_ended(self) -> None:
         self.frame.foot.bar.hide()
         self.frame.foot.stop.hide()
+        if not self._opening:
+            self._wanted = ""
         self._enable()
 
     def _on_crash(self, error: object) -> None:
@@ -370,8 +378,13 @@ class Window(QMainWindow):
 
     def go_to(self) -> None:
         """Find pilots, pages and commands, and go there."""
+        self.finder.show_goals(self._goals())
+
+    def _goals(self) -> list[Destination]:
         self._enable()
-        groups = [self.page.actions_, self.page_actions, self.commands]
+        come = self._opening and self.session.snapshot is None
+        pages = self._pages_to_come() if come else goals_of([self.page_actions])
+        own, general = goals_of([self.page.actions_]), goals_of([self.commands])
         others = {
             page.name: page.actions_
             for page in self.pages
@@ -380,7 +393,29 @@ class Window(QMainWindow):
             and page.name not in {START, "pilot"}
         }
         at_others = goals_at(others, self._command_at)
-        self.finder.show_goals([*self._pilots(), *goals_of(groups), *at_others])
+        return [*self._pilots(), *own, *pages, *general, *at_others]
+
+    @property
+    def _opening(self) -> bool:
+        start = self.page_named(START)
+        return isinstance(start, StartPage) and start.opening
+
+    def _pages_to_come(self) -> list[Destination]:
+        """Return the pages of an event that opens: they come once it is open."""
+        goals = goals_of([self.page_actions])
+        return [
+            goal._replace(give=partial(self._want, page), ready=True)
+            for page, goal in zip(self.pages, goals, strict=True)
+            if page.name not in {START, "pilot"}
+        ]
+
+    def _want(self, page: Page) -> None:
+        """Show a page as soon as there is an event to show."""
+        if not self._opening:
+            self.go(page.name)
+            return
+        self._wanted = page.name
+        self.tell(Voice().say(fact("page-to-come", page=words(page.title))))
 
     def _command_at(self, name: str, command: str) -> None:
         """Go to a page and give a command there, where it can be given."""

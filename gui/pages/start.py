@@ -117,7 +117,8 @@ class StartPage(Page):
         self.kept = Kept(self.session, FORM, self._fields())
         self._asked: Callable[[], None] | None = None
         self.official.returnPressed.connect(self._on_named)
-        self._waits_for = ""
+        self._waits_for, self._opening = "", False
+        self.jobs.ended.connect(self._ended)
         self._again = QTimer(self, interval=AGAIN_MS)
         self._again.timeout.connect(self._try_again)
 
@@ -440,10 +441,19 @@ class StartPage(Page):
             self.official.setFocus()
             return DeskId(""), ""
 
+    @property
+    def opening(self) -> bool:
+        """Tell whether an event is being opened, or a database is waited for."""
+        return self._opening or bool(self._waits_for)
+
+    def _ended(self) -> None:
+        self._opening = False
+
     def _start(
         self, verb: str, work: Callable[[Control], Opening | DatabaseAway]
     ) -> None:
         self._wait_for("")
+        self._opening = True
         self.jobs.start(work, text=f"{verb} the event", done=self._on_opened)
 
     def _wait_for(self, target: str) -> None:

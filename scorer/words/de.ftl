@@ -3119,6 +3119,7 @@ link-held = { $entries ->
  *[server] Datenbank
   }
 start-away = Die Datenbank dieser Veranstaltung antwortet nicht. Was hier eingetragen wurde, wartet auf diesem Computer und ist sicher. Alle paar Sekunden wird es noch einmal versucht; die Veranstaltung öffnet sich von selbst, sobald die Datenbank antwortet.
+page-to-come = { $page } kommt nach vorn, sobald die Veranstaltung offen ist
 start-waits = Was der Wettbewerb auf der Seite Regeln selbst beantworten muss:
 rank-hidden = Platz und Punkte: verborgen, bis alle Marken der Aufgabe auch von Ihnen eingetragen sind
 ranks-hidden = Bis Sie die Marken { $count ->

@@ -3126,6 +3126,7 @@ link-held = { $entries ->
  *[server] the database
   }
 start-away = The database of this event does not answer. What was entered here waits on this computer and is safe. It is tried again every few seconds, and the event opens by itself once the database answers.
+page-to-come = { $page } comes to the front once the event is open
 start-waits = What the event must answer for itself, on the page Rules:
 rank-hidden = Rank and points: hidden until you have entered all marks of the task
 ranks-hidden = Until you have entered the marks of { $count ->

@@ -144,6 +144,49 @@ def test_what_nobody_finds_is_said(desk):
     desk.finder.reject()
 
 
+def test_a_page_asked_for_while_an_event_opens_comes_once_it_is_open(
+    qtbot, window, small
+):
+    """The only page that could be gone to was Start, and so the words led there."""
+    start = window.page_named("start")
+    told = []
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
+        window.open_target(str(small), "Yrsa")
+        assert start.opening
+        press(K.Key_F2)
+        QTest.keyClicks(window.finder.words, "page publish")
+        QTest.keyClick(window.finder.words, K.Key_Return)
+        told.append(window.note.text())
+        assert window.page is start
+    assert told == ["Publish comes to the front once the event is open"]
+    assert window.page.name == "publish"
+    assert not start.opening
+
+    window.session.close()  # the next one opens as ever
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
+        window.open_target(str(small), "Yrsa")
+    assert window.page.name == "matters"
+
+
+def test_the_list_of_f2_knows_an_event_that_opens_meanwhile(qtbot, window, small):
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
+        window.open_target(str(small), "Yrsa")
+        press(K.Key_F2)
+        QTest.keyClicks(window.finder.words, "ek")
+    assert window.finder.isVisible()
+    QTest.keyClick(window.finder.words, K.Key_Return)
+    assert window.page.name == "pilot"
+
+
+def test_words_that_mean_a_page_lead_to_no_other(window):
+    """No event is open: what is meant cannot be gone to, and nothing else is."""
+    press(K.Key_F2)
+    QTest.keyClicks(window.finder.words, "page hall board")
+    assert window.finder.list.currentRow() == -1
+    QTest.keyClick(window.finder.words, K.Key_Return)
+    assert window.page.name == "start"
+
+
 def test_an_answer_to_a_rule_is_taken_back_and_the_one_before_holds(qtbot, desk):
     rules = page(desk, "rules")
     told = []
