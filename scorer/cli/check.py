@@ -4,9 +4,10 @@ import argparse
 from typing import Any
 
 from scorer.cli.screen import say
-from scorer.cli.target import HELP, load
+from scorer.cli.target import HELP, load_with_state
 from scorer.event.matter import marked
 from scorer.facts import count, fact, words
+from scorer.ledger.convert import to_drafts
 from scorer.scoring.check_in import of_roster
 from scorer.scoring.safety import titled, unsafe
 from scorer.words.voice import Voice
@@ -23,8 +24,13 @@ def add(commands: Any) -> None:
 
 
 def run(given: argparse.Namespace) -> int:
-    """Load the event; the faults, if any, come as an error."""
-    event = load(given.event)
+    """Load the event; the faults, if any, come as an error.
+
+    Of a folder also what an event file would not take: `import` says the same.
+    """
+    event, state, raw = load_with_state(given.event)
+    if state is None:
+        to_drafts(raw)
     logs = sum(len(flight.logs) for flight in event.flights)
     marks = sum(len(flight.keyings) for flight in event.flights)
     no_faults = fact(

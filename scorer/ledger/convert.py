@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from scorer.errors import Fault, InputError
 from scorer.event.model import Origin
 from scorer.event.moments import zone_of
 from scorer.event.raw import RawEvent, RawFlight, RawRow
@@ -31,6 +32,7 @@ from scorer.ledger.disputes import (
     source_of,
 )
 from scorer.ledger.entry import Draft
+from scorer.ledger.gate import UnfitError, check_act
 from scorer.ledger.replay import State
 
 
@@ -41,7 +43,33 @@ def to_drafts(
 
     Of complaints and notes, those that `known` holds are left out, and the air of its
     flights: a folder read once more changes nobody's heights.
+
+    Raises
+    ------
+    InputError
+        Some of it no entry may hold: all that is so, each with its file and line.
     """
+    drafts = _drafts(raw, why, known)
+    if faults := [f for draft in drafts if (f := _unfit(draft)) is not None]:
+        raise InputError(faults)
+    return drafts
+
+
+def _unfit(draft: Draft) -> Fault | None:
+    """Say what the gate of the ledger would refuse, where it stands."""
+    try:
+        check_act(draft.act)
+    except UnfitError as error:
+        return Fault(
+            where=getattr(draft.act, "source", "") or str(draft.act.kind),
+            field=error.field.removeprefix("fields."),
+            found=error.found,
+            allowed=error.allowed,
+        )
+    return None
+
+
+def _drafts(raw: RawEvent, why: str, known: State | None) -> tuple[Draft, ...]:
     drafts = [_settings(raw, why)]
     if raw.terrain is not None:
         blob = raw.terrain

@@ -8,6 +8,9 @@ import pytest
 
 from scorer.cli.commands import parser
 from scorer.cli.main import main
+from scorer.event.columns import TABLES
+from scorer.event.raw import RawRow
+from scorer.event.tables import write_csv
 
 ROOT = Path(__file__).parents[3]
 SMALL = ROOT / "sample_events" / "vashkorim"
@@ -105,6 +108,55 @@ def test_a_task_without_what_its_kind_needs_is_a_fault(folder, capsys):
 def test_check_of_a_sound_event_counts_what_is_there(capsys):
     assert main(["check", str(SMALL)]) == 0
     assert "no faults. 6 pilots" in capsys.readouterr().out
+
+
+COLUMNS = [
+    (name, column)
+    for name, table in TABLES.items()
+    for column in table.names
+    if name != "assigned"  # a file's name, as long as the disk lets it be
+]
+
+
+@pytest.mark.parametrize(("name", "column"), COLUMNS)
+def test_check_refuses_a_text_that_import_refuses(name, column, folder, capsys):
+    """A name of 10,000 letters was well for one and no entry for the other."""
+    table = TABLES[name]
+    below = folder if table.of == "event" else folder / "flights" / "first-morning"
+    row = {own.name: own.example for own in table.columns}
+    row |= {"task": "1", "pilot": "1", column: "x" * 10_000}
+    row = {own: row[own] for own in table.names}
+    text = write_csv([RawRow(fields=row)], table.names)
+    (below / f"{name}.csv").write_text(text, encoding="utf-8")
+    target = str(folder.parent / "meet.sandtail")
+
+    checked = main(["check", str(folder)]), capsys.readouterr().err
+    imported = (
+        main(["import", str(folder), target, "--by", "A"]),
+        capsys.readouterr().err,
+    )
+
+    assert imported[0] == checked[0]
+    assert imported[1].startswith(checked[1])
+    assert not Path(target).exists() or checked[0] == 0
+
+
+def test_what_no_entry_can_hold_is_told_with_its_line_and_column(folder, capsys):
+    roster = folder / "pilots.csv"
+    text = roster.read_text(encoding="utf-8")
+    name = text.splitlines()[1].split(",")[1]
+    roster.write_text(text.replace(name, "x" * 10_000), encoding="utf-8")
+    reports = folder / "flights/first-morning/reports.csv"
+    text = reports.read_text(encoding="utf-8")
+    assert "Merel" in text
+    reports.write_text(text.replace("Merel", "y" * 5_000), encoding="utf-8")
+
+    assert main(["check", str(folder)]) == 2
+    told = capsys.readouterr().err.splitlines()
+    allowed = "allowed: at most 4,000 characters"
+    assert told[0] == f"pilots.csv line 2, name: found 10,000 characters; {allowed}"
+    assert told[1].startswith("flights/first-morning/reports.csv line")
+    assert told[1].endswith(f", by: found 5,000 characters; {allowed}")
 
 
 def test_check_tells_of_twins_on_the_roster(folder, capsys):
