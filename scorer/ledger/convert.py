@@ -31,7 +31,7 @@ from scorer.ledger.disputes import (
     note_drafts,
     source_of,
 )
-from scorer.ledger.entry import Draft
+from scorer.ledger.entry import Draft, as_if_named
 from scorer.ledger.gate import UnfitError, check_act
 from scorer.ledger.replay import State
 
@@ -58,7 +58,7 @@ def to_drafts(
 def _unfit(draft: Draft) -> Fault | None:
     """Say what the gate of the ledger would refuse, where it stands."""
     try:
-        check_act(draft.act)
+        check_act(as_if_named(draft))
     except UnfitError as error:
         return Fault(
             where=getattr(draft.act, "source", "") or str(draft.act.kind),

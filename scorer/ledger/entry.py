@@ -300,12 +300,26 @@ def named(draft: Draft, done: Mapping[str, Entry]) -> Draft:
 
     `done` is by token.
     """
-    found = {}
-    for name in _NAMING:
-        value = str(getattr(draft.act, name, ""))
-        if value.startswith(_DRAFT):
-            found[name] = done[value.removeprefix(_DRAFT)].hash
+    found = {name: done[token].hash for name, token in _naming(draft).items()}
     return replace(draft, act=replace(draft.act, **found)) if found else draft
+
+
+def as_if_named(draft: Draft) -> Act:
+    """Return the act of a draft as it will be, some entry in the place of drafts."""
+    return replace(draft.act, **dict.fromkeys(_naming(draft), SOME_ENTRY))
+
+
+SOME_ENTRY = EntryId("0" * 64)
+
+
+def _naming(draft: Draft) -> dict[str, str]:
+    """Return the tokens of the drafts that an act names, by field."""
+    values = {name: str(getattr(draft.act, name, "")) for name in _NAMING}
+    return {
+        name: value.removeprefix(_DRAFT)
+        for name, value in values.items()
+        if value.startswith(_DRAFT)
+    }
 
 
 def sha256_of(data: bytes) -> Sha256:
