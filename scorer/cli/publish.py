@@ -17,6 +17,7 @@ from scorer.facts import count, fact, inner, words
 from scorer.ledger import api
 from scorer.ledger.acts import Stage
 from scorer.ledger.event_commands import computed_of
+from scorer.ledger.faults import RefusedError
 from scorer.ledger.publish import Computed
 from scorer.progress import undisturbed
 from scorer.recall import keep_of_user
@@ -107,15 +108,19 @@ def run(given: argparse.Namespace) -> int:
             document=computed.document,
             executor=pool if len(tracks) > FEW_LOGS else None,
         )
-        entry = put_up(
-            ledger,
-            prepared,
-            files,
-            tasks=given.task,
-            complaint_s=complaint_s,
-            why=given.why,
-            clock_confirmed_by=given.clock_confirmed_by,
-        )
+        try:
+            entry = put_up(
+                ledger,
+                prepared,
+                files,
+                tasks=given.task,
+                complaint_s=complaint_s,
+                why=given.why,
+                clock_confirmed_by=given.clock_confirmed_by,
+            )
+        except RefusedError as error:  # another desk was first while sheets were made
+            say(str(error))
+            return 1
         headline = results.voice.say(prepared.stamp.says)
         files["results.json"] = computed.document
         up = fact(

@@ -21,7 +21,7 @@ from scorer.cli.target import HELP, checked, load, refuse_unknown
 from scorer.facts import count, fact, number, words
 from scorer.ledger import api
 from scorer.scoring.analysis import Tracks
-from scorer.sheets.issuing import issue_of, last_issued, next_issued
+from scorer.sheets.issuing import give_out, issue_of, last_issued, next_issued
 from scorer.sheets.kinds import SHEET_KINDS, Material, made
 from scorer.sheets.site import write_site
 from scorer.sheets.slips import slips_setting
@@ -123,7 +123,7 @@ def run_issue(given: argparse.Namespace) -> int:
         issue, wish = issue_of(state, act, given.why), wish_of(given)
         pdf = write_task_sheet(event, given.flight, issue=issue, wish=wish)
         write_file(given.out, pdf)
-        entry = ledger.record(act, why=given.why)
+        entry = give_out(ledger, act, given.why)
     moment = words(local(act.at, event.time_zone))
     issued = voice.say(fact("issued-at", version=number(act.version), at=moment))
     say(f"{issued}, {entry.label}: {given.out}")

@@ -179,16 +179,28 @@ class Ledger:
         return self.record_all([draft], who=who)[0]
 
     def record_all(
-        self, drafts: Sequence[Draft], *, who: str | None = None
+        self,
+        drafts: Sequence[Draft],
+        *,
+        who: str | None = None,
+        first: Callable[[], object] = lambda: None,
     ) -> tuple[Entry, ...]:
-        """Write several acts down, all or none."""
+        """Write several acts down, all or none.
+
+        `first` is called when nobody else can write any more, and may look at the state
+        once again: what it raises ends it all.
+        """
         for draft in drafts:
             if isinstance(draft.act, Withdrawn | Undone) and not draft.why.strip():
                 raise LedgerError("taking something back needs a reason: say why")
             if isinstance(draft.act, FlightSet) and not draft.replaces:
                 check_name(draft.act.flight, "a new flight", "its name")
         return self.store.append(
-            drafts, desk=self.desk, who=who or self.who, when=self.clock()
+            drafts,
+            desk=self.desk,
+            who=who or self.who,
+            when=self.clock(),
+            first=first,
         )
 
     def withdraw(self, entries: Sequence[EntryId], *, why: str) -> Entry:

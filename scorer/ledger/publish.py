@@ -294,24 +294,31 @@ def publish(
     for the rule book's complaint period where that sets none, and overrides it.
     """
     wanted = tuple(sorted(set(tasks)))
-    reasons = refusals(
-        ledger,
-        computed,
-        stage,
-        tasks=wanted,
-        complaint_s=complaint_s,
-        why=why,
-        clock_confirmed_by=clock_confirmed_by,
-    )
     state = ledger.state()
-    if version is not None and version != next_version(state):
-        overtaken = fact("refused-overtaken", version=number(version))
-        reasons = (*reasons, Refusal(says=overtaken))
-    if reasons:
-        voice = computed.voice
-        title = voice.say(fact("refused-yet", stage=words(stage)))
-        told = tuple(voice.sentence(reason.says) for reason in reasons)
-        raise RefusedError(title, told)
+    number_up = next_version(state) if version is None else version
+
+    def refuse() -> None:
+        reasons = refusals(
+            ledger,
+            computed,
+            stage,
+            tasks=wanted,
+            complaint_s=complaint_s,
+            why=why,
+            clock_confirmed_by=clock_confirmed_by,
+        )
+        if number_up != next_version(ledger.state()):
+            overtaken = fact("refused-overtaken", version=number(number_up))
+            reasons = (*reasons, Refusal(says=overtaken))
+        if reasons:
+            raise _refused(computed, stage, reasons)
+
+    def refuse_news() -> None:
+        """Look once more when nobody else can write: another desk may have been first."""
+        if ledger.state() is not state:
+            refuse()
+
+    refuse()
     files: dict[Sha256, Content] = {sha256_of(computed.document): computed.document}
     documents = []
     for name, data in sorted((computed.documents or {}).items()):
@@ -325,7 +332,7 @@ def publish(
     moment_up = at or whole_second(ledger.clock())
     act = Published(
         stage=stage,
-        version=next_version(state),
+        version=number_up,
         tasks=wanted,
         results=sha256_of(computed.document),
         documents=tuple(documents),
@@ -337,7 +344,16 @@ def publish(
         clock_confirmed_by=clock_confirmed_by.strip(),
         air=(sha256_of(air),) if air else (),
     )
-    return ledger.record_all([Draft(act=act, why=why, files=files)])[0]
+    draft = Draft(act=act, why=why, files=files)
+    return ledger.record_all([draft], first=refuse_news)[0]
+
+
+def _refused(
+    computed: Computed, stage: Stage, reasons: Iterable[Refusal]
+) -> RefusedError:
+    voice = computed.voice
+    title = voice.say(fact("refused-yet", stage=words(stage)))
+    return RefusedError(title, tuple(voice.sentence(one.says) for one in reasons))
 
 
 def changes_since_last(

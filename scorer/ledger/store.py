@@ -96,12 +96,19 @@ class Store:
     # Writing.
 
     def append(
-        self, drafts: Sequence[Draft], *, desk: DeskId, who: str, when: datetime
+        self,
+        drafts: Sequence[Draft],
+        *,
+        desk: DeskId,
+        who: str,
+        when: datetime,
+        first: Callable[[], object] = lambda: None,
     ) -> tuple[Entry, ...]:
         """Write acts into a desk's chain, all or none, and return their entries.
 
         When this returns, the entries are on the disk.  A draft that this desk has
         written already comes back as the entry it became, so trying again is harmless.
+        `first` is called when nobody else can write any more: what it raises ends it all.
 
         Raises
         ------
@@ -111,6 +118,7 @@ class Store:
         """
         files = self._packed(drafts)
         with self.turn() as connection:
+            first()
             self._add_files(connection, files.values())
             return self.insert(connection, drafts, desk, who, when)
 

@@ -3,12 +3,16 @@
 from datetime import datetime
 
 from scorer.event.model import Event
+from scorer.facts import fact, number
 from scorer.ledger.acts import TaskSheetIssued
-from scorer.ledger.entry import utc_text
+from scorer.ledger.entry import Draft, Entry, utc_text
+from scorer.ledger.faults import LedgerError
+from scorer.ledger.ledger import Ledger
 from scorer.ledger.publish import whole_second
 from scorer.ledger.replay import State
 from scorer.sheets.issue import Issue, Lines, changed, lines_of
 from scorer.sheets.task_sheet import task_sheet
+from scorer.words.voice import Voice
 
 
 def last_issued(state: State, flight: str) -> TaskSheetIssued | None:
@@ -30,6 +34,18 @@ def next_issued(
     version = 1 if last is None else last.version + 1
     at = utc_text(whole_second(now))
     return TaskSheetIssued(flight=flight, version=version, at=at, lines=lines)
+
+
+def give_out(ledger: Ledger, act: TaskSheetIssued, why: str) -> Entry:
+    """Record a version; raise LedgerError where another desk gave that one out first."""
+
+    def refuse_news() -> None:
+        last = last_issued(ledger.state(), act.flight)
+        if last is not None and last.version >= act.version:
+            said = Voice().say(fact("issued-overtaken", version=number(act.version)))
+            raise LedgerError(said)
+
+    return ledger.record_all([Draft(act=act, why=why)], first=refuse_news)[0]
 
 
 def issue_of(state: State, act: TaskSheetIssued, why: str) -> Issue:

@@ -2567,6 +2567,7 @@ award-of-day = { $day }
 fact-version = Fassung
 issued-at = Fassung { $version }, ausgegeben { $at }
 issued-unchanged = Seit Fassung { $version } hat sich nichts geändert; sie gilt.
+issued-overtaken = Ein anderer Platz hat Version { $version } dieses Aufgabenblatts inzwischen ausgegeben. Das eben geschriebene Blatt wegwerfen und noch einmal ausgeben.
 issued-prints = Das Aufgabenblatt ist Fassung { $version }, ausgegeben { $at }. Strg+P druckt es.
 issued-why = Warum gibt es eine weitere Fassung? Es wird auf das Blatt gedruckt.
 changed-line = Geändert: { $name }

@@ -2569,6 +2569,7 @@ award-of-day = { $day }
 fact-version = Version
 issued-at = version { $version }, issued { $at }
 issued-unchanged = Nothing changed since version { $version }; it stands.
+issued-overtaken = Another desk issued version { $version } of this task sheet meanwhile. Throw away the sheet that was just written, and issue again.
 issued-prints = The task sheet is version { $version }, issued { $at }. Ctrl+P prints it.
 issued-why = Why is there another version? It is printed on the sheet.
 changed-line = Changed: { $name }

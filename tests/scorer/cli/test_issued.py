@@ -5,6 +5,7 @@ import io
 import pytest
 from pypdf import PdfReader
 
+from scorer.cli import sheets
 from scorer.cli.main import main
 from scorer.event.folder import write_folder
 from scorer.ledger import api
@@ -62,3 +63,21 @@ def test_an_unknown_flight_issues_nothing(file, tmp_path):
     assert issue(file, out, flight="sunday") == 2
     assert not out.exists()
     assert issued(file) == []
+
+
+def test_a_version_that_another_desk_gives_out_meanwhile_is_not_given_out_twice(
+    file, tmp_path, monkeypatch, capsys
+):
+    """Both had looked before either had written."""
+    real, other = sheets.write_task_sheet, tmp_path / "other.pdf"
+
+    def meanwhile(*given, **more):
+        monkeypatch.setattr(sheets, "write_task_sheet", real)
+        assert issue(file, other) == 0
+        return real(*given, **more)
+
+    monkeypatch.setattr(sheets, "write_task_sheet", meanwhile)
+
+    assert issue(file, tmp_path / "own.pdf") == 2
+    assert "Another desk issued version 1" in capsys.readouterr().err
+    assert issued(file) == [1]

@@ -1,6 +1,7 @@
 """A publication is one truth: one moment, and a stage and version for each task."""
 
 from collections import Counter
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import timedelta
 
@@ -159,6 +160,24 @@ def test_sheets_of_a_version_that_somebody_else_put_up_first_do_not_go_up(ledger
     """Both were made side by side, and say one number."""
     slow = prepare(ledger, compute(ledger), Stage.PROVISIONAL)
     up(ledger, Stage.PROVISIONAL)
+    with pytest.raises(RefusedError, match="put up version 1 meanwhile"):
+        put_up(ledger, slow, {})
+    assert [p.act.version for p in ledger.state().publications] == [1]
+
+
+def test_who_waits_for_the_turn_of_another_does_not_take_his_number(ledger):
+    """Both had looked, and one waited while the other wrote."""
+    slow = prepare(ledger, compute(ledger), Stage.PROVISIONAL)
+    turn = ledger.store.turn
+
+    @contextmanager
+    def waits():
+        ledger.store.turn = turn
+        up(ledger, Stage.PROVISIONAL)
+        with turn() as connection:
+            yield connection
+
+    ledger.store.turn = waits
     with pytest.raises(RefusedError, match="put up version 1 meanwhile"):
         put_up(ledger, slow, {})
     assert [p.act.version for p in ledger.state().publications] == [1]

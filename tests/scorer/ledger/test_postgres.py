@@ -154,6 +154,28 @@ def test_eight_desks_write_at_once_and_nothing_is_lost(url):
     sys.stdout.write(f"{len(confirmed)} entries of {DESKS} desks in {took:.1f} s\n")
 
 
+def test_eight_desks_publish_at_once_and_each_version_is_one(url):
+    with create(url) as ledger:
+        ledger.record_all(to_drafts(small_event()))
+    desks = [f"d-00000{n}" for n in range(DESKS)]
+    done = subprocess.run(
+        [sys.executable, HERE / "pg_publisher.py", url, "5", *desks],
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        stdout=subprocess.PIPE,
+        text=True,
+        check=True,
+    )
+    told = done.stdout.split()
+    assert len(told) == 5 * DESKS
+    up = sorted(int(one) for one in told if one != "-")
+    assert up == list(range(1, len(up) + 1))  # none twice, none left out
+    assert len(up) >= 5  # of each round one at least
+    with open_at(url) as reader:
+        held = [p.act.version for p in reader.state().publications]
+        assert held == up
+        assert verify(reader.store).sound
+
+
 def start_writers(url, count, *desks):
     return subprocess.Popen(
         [sys.executable, HERE / "pg_writer.py", url, str(count), *desks],
