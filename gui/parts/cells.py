@@ -1,7 +1,7 @@
 """The one delegate of tables with columns: hairlines, no zebra, the bar of the chosen row.
 
-A page gives `gui.view.Table` its columns; a cell whose text has two lines is drawn with the
-second one muted, and one that says `44 → 43` with what will be in bold.
+A page gives `gui.view.TableView` its columns; a cell whose text has two lines is drawn with
+the second one muted, and one that says `44 → 43` with what will be in bold.
 """
 
 from typing import TYPE_CHECKING

@@ -13,7 +13,7 @@ and its probability is Φ(max-min m): that of the *decisive depth*, the greatest
 standard deviations) that was kept up for T.  With T = 0 it is the deepest point.  Taking
 `z` as many independent numbers would call almost every long flight near the limit a
 breach; taking it as one can only under-rate an episode that is longer than the errors'
-memory.  `tests/scorer/checks/test_floor_reliability.py` holds the result against truth.
+memory.  `tests/scorer/checks/test_check_reliability.py` holds the result against truth.
 """
 
 from typing import NamedTuple

@@ -2,7 +2,7 @@
 
 `depth` is how far beyond a fix lies, metres, negative on the right side; `margin` is how
 many standard deviations beyond.  As with heights, errors of a fix change slowly, so the
-probability of a stretch is that of its surest fix (see `held.py`).
+probability of a stretch is that of its surest fix (see `episode_chance.py`).
 """
 
 from typing import NamedTuple

@@ -15,7 +15,7 @@ An *episode* lasts as long as the basket is not clearly above the limit: under i
 within `RISE_M` or `RISE_SIGMAS` of it, pauses shorter than `PAUSE_S` put in.  The book's
 tolerance and least time decide whether an episode breaks the rule; its depth and duration
 are told, and charged, from the stated minimum height.  So a height
-that flickers about the limit is one finding.  Its probability: see `held.py`.
+that flickers about the limit is one finding.  Its probability: see `episode_chance.py`.
 """
 
 from dataclasses import dataclass
