@@ -22,6 +22,7 @@ from gui.parts.capbutton import CapButton
 from gui.parts.kept import Kept
 from gui.parts.line import Line
 from gui.parts.rows import RowList
+from gui.parts.scrolled import show_whole
 from gui.parts.signs import RowSign, SignLabel
 from gui.parts.taskcards import TaskCards
 from gui.places_of import page_of
@@ -211,6 +212,7 @@ class MattersPage(Page):
         self.kept.begin(self.asked.text())
         self.bar.show()
         self.why.setFocus()
+        show_whole(self.bar)
         say_or_hide(self.fault, "")
         if accepting:
             try:

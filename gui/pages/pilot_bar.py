@@ -15,6 +15,7 @@ from gui.parts.capbutton import CapButton
 from gui.parts.choices import Choice, ChoiceRow
 from gui.parts.kept import Kept
 from gui.parts.keycap import hint_row
+from gui.parts.scrolled import show_whole
 from gui.session import Session
 from gui.theme import COLUMNS, INSIDE
 from gui.widgets import field, label, say
@@ -107,6 +108,7 @@ class PilotBar(QFrame):
             self._again()
         elif not (choose and self.choices.take(asked.decision)):
             self.choices.buttons[0].setFocus()
+        show_whole(self)
 
     def take(self, number: int) -> bool:
         """Take the choice that bears a number; tell whether there is one."""
@@ -160,6 +162,7 @@ class PilotBar(QFrame):
         self.amount.setVisible(needs)
         (self.amount if needs else self.why).setFocus()
         self._again()
+        show_whole(self)
 
     @property
     def _voice(self) -> Voice:
@@ -225,6 +228,7 @@ class PilotBar(QFrame):
             scored = self.session.results
             hidden = scored.hidden if scored is not None else frozenset()
             self.preview.setText(preview_words(tried, *_place(asked), hidden))
+            show_whole(self)
 
 
 def _place(asked: Deciding | Giving) -> tuple[int | None, int | None]:

@@ -272,7 +272,7 @@ class RulesPage(Page):
         text = self.voice.say(said)
         if here:
             many = fact("rules-open-here", matters=count(len(here)))
-            text = f"{text}; {self.voice.say(many)}"
+            text = f"{text.rstrip('.')}; {self.voice.say(many)}"
         if waiting:
             kept = fact("rules-keep-official", waiting=count(waiting))
             text = f"{text}; {self.voice.say(kept)}"

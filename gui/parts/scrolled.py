@@ -3,7 +3,7 @@
 A page writes `Scrolled(widget)`, or `area = Scrolled(); area.setWidget(widget)`.
 """
 
-from PySide6.QtCore import QEvent, QObject, QSize, Qt
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer
 from PySide6.QtWidgets import QScrollArea, QWidget
 
 
@@ -52,3 +52,16 @@ class Scrolled(QScrollArea):
         if event.type() == QEvent.Type.LayoutRequest and watched is self.widget():
             self.updateGeometry()
         return super().eventFilter(watched, event)
+
+
+def show_whole(widget: QWidget) -> None:
+    """Scroll the page until all of a bar that came up stands in it, not its field alone."""
+    QTimer.singleShot(0, widget, lambda: _scroll_to(widget))
+
+
+def _scroll_to(widget: QWidget) -> None:
+    around = widget.parentWidget()
+    while around is not None and not isinstance(around, QScrollArea):
+        around = around.parentWidget()
+    if around is not None and widget.isVisible():
+        around.ensureWidgetVisible(widget, 0, 0)

@@ -5,7 +5,7 @@ The home fills it; its lines are links to the pages on which the work is done.
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QRectF, QSize, Signal
+from PySide6.QtCore import QEvent, QObject, QRectF, QSize, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -37,12 +37,15 @@ class TaskCards(Scrolled):
         self.narrow = False
         self._column = QVBoxLayout()
         self._column.setSpacing(BETWEEN)
-        self.setWidget(held(self._column))
+        self._inside = held(self._column)
+        self.setWidget(self._inside)
         follow(self.fit)
 
     def fit(self) -> None:
-        """Fit the width to the text."""
-        self.setFixedWidth(LOOK.px(226 if self.narrow else 280))
+        """Fit the width to the text, and to the figures that stand in it."""
+        bar = self.verticalScrollBar().sizeHint().width()
+        least = self._inside.minimumSizeHint().width() + bar
+        self.setFixedWidth(max(LOOK.px(226 if self.narrow else 280), least))
 
     def show_cards(self, cards: Sequence[TaskCard]) -> None:
         """Show other cards."""
@@ -53,6 +56,13 @@ class TaskCards(Scrolled):
         for card in cards:
             self._column.addWidget(self._card(card))
         self._column.addStretch(1)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Fit the width to what is shown once it knows its size."""
+        taken = super().eventFilter(watched, event)
+        if event.type() == QEvent.Type.LayoutRequest and watched is self._inside:
+            self.fit()
+        return taken
 
     def _card(self, card: TaskCard) -> Card:
         made = Card(card.title, card.aside)

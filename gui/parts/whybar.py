@@ -16,6 +16,7 @@ from gui.keys import Key
 from gui.parts.capbutton import CapButton
 from gui.parts.kept import Kept
 from gui.parts.keycap import hint_row
+from gui.parts.scrolled import show_whole
 from gui.session import Session
 from gui.theme import COLUMNS, INSIDE
 from gui.widgets import field, label, say_or_hide
@@ -66,6 +67,7 @@ class WhyBar(QFrame):
         self.setAccessibleName(question)
         self.question.setText(question)
         self.show()
+        show_whole(self)
         self.why.setFocus()
 
     def submit(self) -> None:

@@ -330,6 +330,24 @@ def test_what_gives_way_to_something_else_lives_until_its_own_signal_has_ended(q
     assert len(cards.findChildren(QPushButton)) == 1
 
 
+def test_cards_are_as_wide_as_what_is_left_beside_their_bar(qtbot, desk):
+    """On a small screen the bar of five cards covered the last letters of “3 left”."""
+    line = CardLine(
+        page="keying", title="Pilots accounted for", told="36 left", left=36, total=40
+    )
+    card = TaskCard(
+        task=1, title="Task 1", aside="", lines=(line,) * 5, stage="", up=False
+    )
+    cards = page(desk, "matters").cards
+    try:
+        desk.resize(1024, 614)
+        cards.show_cards([replace(card, task=n, title=f"Task {n}") for n in range(9)])
+        qtbot.waitUntil(lambda: cards.verticalScrollBar().maximum() > 0)
+        qtbot.waitUntil(lambda: cards.horizontalScrollBar().maximum() == 0)
+    finally:
+        desk.resize(1280, 800)
+
+
 def test_a_row_names_its_pilot_once(qtbot):
     """His name stands beside what is said of him, which goes by his number."""
     says = facts.fact("mark-of", pilot=facts.pilot(7))

@@ -809,6 +809,7 @@ def test_terrain_is_taken_in_and_named_in_the_settings(
 def test_help_tells_the_keys_and_the_manual_s_part_of_the_page(window):
     for shown in window.pages:
         told = help_of(shown.title)
+        assert "![" not in told
         assert told.startswith(f"## {shown.title}\n"), shown.title
     press(Qt.Key.Key_F1)
     assert "Make an event, open one" in window.finder.told.toPlainText()

@@ -26,7 +26,7 @@ from gui.parts.capbutton import CapButton
 from gui.parts.oneline import OneLine
 from gui.plots.labels import Labels
 from gui.style import LOOK
-from tests.gui.helpers import CTRL, press
+from tests.gui.helpers import CTRL, press, type_text
 
 SHIFT = Qt.KeyboardModifier.ShiftModifier
 SIZES = [(w, h, s) for w, h in ((1024, 640), (1280, 800), (1920, 1080)) for s in (0, 4)]
@@ -375,3 +375,29 @@ def test_the_box_of_pages_names_the_page_in_front_also_where_no_rail_has_it(desk
         box = desk.frame.top.pages
         assert (box.currentText() or box.placeholderText()) == title
     at(desk, 1280, 800, 0)
+
+
+def test_a_bar_that_comes_up_stands_whole_where_a_frame_takes_room(qtbot, desk):
+    """The frame of a window on a screen 640 high leaves 610: Record stood below the edge."""
+    try:
+        at(desk, 1024, 610, 0)
+        pilot = desk.page_named("pilot")
+        desk.lead("pilot", 2)
+        pilot.actions_.all["decide"].trigger()
+        area = desk.frame.stack.currentWidget()
+        bar = pilot.bar
+
+        def whole():
+            low = bar.mapTo(area, bar.rect().bottomLeft()).y()
+            return (
+                bar.mapTo(area, bar.rect().topLeft()).y() >= 0 and low <= area.height()
+            )
+
+        qtbot.waitUntil(whole)
+        press(Qt.Key.Key_2)
+        type_text("400")
+        qtbot.waitUntil(lambda: "→" in bar.preview.text())
+        qtbot.waitUntil(whole)
+        bar.drop()
+    finally:
+        at(desk, 1280, 800, 0)
