@@ -136,6 +136,8 @@ def _spoken_row(row: HallRow, voice: Voice) -> str:
 
 LINES = 3
 """Tasks that stand below, the last ones."""
+LEAST = 0.55
+"""A long text is written smaller before it is cut, down to this share of its size."""
 
 
 class _Drawing:
@@ -189,45 +191,49 @@ class _Drawing:
 
     def _big(self, rows: tuple[HallRow, ...], x: float, wide: float) -> None:
         step, theme = 76.2, self.theme
+        numbers = self._numbers(rows, 32)
+        left = 90 + numbers + 18
         for place, row in enumerate(rows):
             y = 172 + place * step
             lead = row.rank.isdecimal() and int(row.rank) <= PLACES
             ink = theme.accent if lead else theme.text
             self._text(row.rank, (x, y, 76, step), 44, ink, bold=True, side=RIGHT)
             number_ = "" if row.pilot is None else str(row.pilot)
-            self._text(
-                number_, (x + 90, y, 100, step), 32, theme.muted, bold=True, side=RIGHT
-            )
-            total = max(150.0, self._width(row.total, 42) + 8)
-            name = wide - 208 - total - 60
-            self._text(row.name, (x + 208, y, name, step), 36, theme.text, bold=True)
+            at = (x + 90, y, numbers, step)
+            self._text(number_, at, 32, theme.muted, bold=True, side=RIGHT)
+            total = max(110.0, self._width(row.total, 42) + 8)
+            at = (x + left, y, wide - left - total - 60, step)
+            size = self._fitting(row.name, at[2], 36, bold=True)
+            self._text(row.name, at, size, theme.text, bold=True)
             if row.open:
                 self._half(x + wide - total - 30, y + step / 2, 10)
-            at = x + wide - total
+            end = x + wide - total
             self._text(
-                row.total, (at, y, total, step), 42, theme.text, bold=True, side=RIGHT
+                row.total, (end, y, total, step), 42, theme.text, bold=True, side=RIGHT
             )
             self._line(y + step, x, x + wide)
 
     def _small(self, rows: tuple[HallRow, ...], x: float, wide: float) -> None:
         step, theme = 36.3, self.theme
+        numbers = self._numbers(rows, 22)
+        left = 62 + numbers + 12
         for place, row in enumerate(rows):
             y = 172 + place * step
             self._text(
                 row.rank, (x, y, 54, step), 24, theme.text, bold=True, side=RIGHT
             )
             number_ = "" if row.pilot is None else str(row.pilot)
-            self._text(
-                number_, (x + 62, y, 56, step), 22, theme.muted, bold=True, side=RIGHT
-            )
-            total = max(80.0, self._width(row.total, 24) + 6)
-            name = wide - 130 - total - 40
-            self._text(row.name, (x + 130, y, name, step), 24, theme.text)
+            at = (x + 62, y, numbers, step)
+            self._text(number_, at, 22, theme.muted, bold=True, side=RIGHT)
+            total = max(66.0, self._width(row.total, 24) + 6)
+            at = (x + left, y, wide - left - total - 40, step)
+            size = self._fitting(row.name, at[2], 24)
+            self._text(row.name, at, size, theme.text)
             if row.open:
                 self._half(x + wide - total - 18, y + step / 2, 7)
-            at = x + wide - total
+            end = x + wide - total
             self._text(
-                row.total, (at, y, total, step), 24, theme.text, bold=True, side=RIGHT
+                row.total, (end, y, total, step), 24, theme.text, bold=True, side=RIGHT
             )
             self._line(y + step, x, x + wide)
 
@@ -249,7 +255,8 @@ class _Drawing:
             x = self.edge + room * 0.56
             self._half(x, 1026, 9)
             said = voice.word("hall-may-change")
-            self._text(said, (x + 20, 1009, room * 0.24, 34), 23, theme.muted)
+            size = self._fitting(said, room * 0.2, 23)
+            self._text(said, (x + 20, 1009, room * 0.2, 34), size, theme.muted)
         x, wide = self.edge + room * 0.62, room * 0.38 - 24
         if more:
             ranks = self.board.ranks_words(self.window.page)
@@ -260,14 +267,10 @@ class _Drawing:
             parts.append(voice.say(fact("hall-next-page", seconds=left)))
         if code:
             parts.append(voice.word("hall-own-page"))
-        x = self.edge + room * 0.81
-        self._text(
-            "; ".join(parts),
-            (x, 1009, room * 0.19 - 24, 34),
-            23,
-            theme.muted,
-            side=RIGHT,
-        )
+        at = (self.edge + room * 0.79, 1009, room * 0.21 - 24, 34)
+        told = "; ".join(parts)
+        size = self._fitting(told, at[2], 23)
+        self._text(told, at, size, theme.muted, side=RIGHT)
 
     def _code(self) -> float:
         """Draw the code that leads to the pages; return the room it takes."""
@@ -305,8 +308,22 @@ class _Drawing:
         font.setWeight(QFont.Weight.Bold if bold else QFont.Weight.Normal)
         return font
 
-    def _width(self, text: str, size: float) -> float:
-        self.painter.setFont(self._font(size, bold=True))
+    def _numbers(self, rows: tuple[HallRow, ...], size: float) -> float:
+        """Return the room that the longest number takes."""
+        told = (str(row.pilot) for row in rows if row.pilot is not None)
+        return max((self._width(one, size) for one in told), default=0.0) + 4
+
+    def _fitting(
+        self, text: str, wide: float, size: float, *, bold: bool = False
+    ) -> float:
+        """Return the size in which a text stands whole; below the least it is cut."""
+        dots, least = round(size * self.u), round(size * LEAST * self.u)
+        while dots > least and self._width(text, dots / self.u, bold=bold) > wide - 2:
+            dots -= 1
+        return dots / self.u
+
+    def _width(self, text: str, size: float, *, bold: bool = True) -> float:
+        self.painter.setFont(self._font(size, bold=bold))
         return self.painter.fontMetrics().horizontalAdvance(text) / self.u
 
     def _text(

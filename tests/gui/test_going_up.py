@@ -1,11 +1,13 @@
 """What goes up, as the window tells it: bills add up, the checklist counts, the hall waits."""
 
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from PySide6.QtGui import QFontMetrics
 
-from gui.hall_view import spoken
+from gui.hall_view import HallWindow, spoken
 from gui.models.bill import bill_of
 from gui.models.checklist import SEVEN, LineState, checklist, part_of
 from gui.models.hall import FIRST, PAGE, HallBoard, HallRow, hall_board
@@ -124,6 +126,42 @@ def put_up(ledger, stage, *tasks, why=""):
     computed = computed_of(scored_of(ledger))
     publish(ledger, computed, stage, tasks=tasks, why=why)
     return computed
+
+
+LONG_NAMES = ("Leilehua Kahananuiokalani", "Chukwuemeka Mthimkhulweni")
+
+
+@pytest.mark.parametrize(
+    ("size", "names"),
+    [
+        ((1920, 1080), LONG_NAMES),
+        ((1024, 640), ("Leilehua Te Rangihaeroa", "Sibongakonke Okonkwuru")),
+    ],
+)
+def test_names_and_words_stand_whole_on_the_board(
+    ledger, qtbot, monkeypatch, size, names
+):
+    """Of names of some twenty letters a third was cut on a screen of 1920 by 1080."""
+    put_up(ledger, Stage.PROVISIONAL)
+    shown, hall = board(ledger), HallWindow()
+    qtbot.addWidget(hall)
+    own = shown.rows[0]
+    rows = [replace(own, rank=str(n), pilot=n, name=names[n % 2]) for n in range(1, 53)]
+    hall.show_board(replace(shown, rows=tuple(rows)))
+    hall.set_address("https://meet.example/pages")
+    cut = []
+    elided = QFontMetrics.elidedText
+
+    def cutting(metrics, text, *how):
+        fits = elided(metrics, text, *how)
+        if fits != text:
+            cut.append(text)
+        return fits
+
+    monkeypatch.setattr(QFontMetrics, "elidedText", cutting)
+    hall.resize(*size)
+    hall.grab()
+    assert cut == []
 
 
 def told_ahead(ledger, stage, *tasks):
