@@ -74,6 +74,13 @@ def may_see(slot: SlotState, who: str) -> bool:
     return known or own_keying(slot, who) is not None
 
 
+def is_once(event: Event, slot: Slot) -> bool:
+    """Tell whether one entry counts in the task of a mark."""
+    number = whole_number(slot.task)
+    task = next((t for t in event.tasks if t.number == number), None)
+    return task is not None and not event.book_of(task).keying.twice
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HiddenSlot(SlotState):
     """A mark that one person entered, as the second one is told of it."""
@@ -90,12 +97,15 @@ def hidden_in(snapshot: Snapshot) -> Pairs:
     return secret_pairs(snapshot.event, slots)
 
 
-def hidden_slots(state: State, who: str) -> frozenset[Slot]:
-    """Return the marks that others entered once and this official did not enter."""
+def hidden_slots(event: Event, state: State, who: str) -> frozenset[Slot]:
+    """Return the marks that others entered once and this official did not enter.
+
+    Where one entry counts, results show it at once: there none is hidden.
+    """
     return frozenset(
         own.slot
         for own in every_entered(state)
-        if own.keyings and not may_see(own, who)
+        if own.keyings and not may_see(own, who) and not is_once(event, own.slot)
     )
 
 
@@ -110,8 +120,8 @@ def blinded(
     `hidden` are the marks hidden from the official, where they were gathered already.
     """
     if hidden is None:
-        hidden = hidden_slots(snapshot.state, who)
-    state, gone = _state(snapshot.state, hidden, who)
+        hidden = hidden_slots(snapshot.event, snapshot.state, who)
+    state, gone = _state(snapshot.event, snapshot.state, hidden, who)
     if not gone:
         return snapshot
     return replace(
@@ -134,7 +144,7 @@ def blinded(
 
 
 def _state(
-    state: State, hidden: frozenset[Slot], who: str
+    event: Event, state: State, hidden: frozenset[Slot], who: str
 ) -> tuple[State, Mapping[EntryId, ReadEntry]]:
     """Take values out of entries, of those too that were corrected or reverted since."""
     standing = state.standing
@@ -143,7 +153,10 @@ def _state(
         held.id: _without_values(held, act)
         for held in standing.entries
         if _is_mark(act := held.written)
-        and (slot_of(act) in hidden or slot_of(act) not in known)
+        and (
+            slot_of(act) in hidden
+            or (slot_of(act) not in known and not is_once(event, slot_of(act)))
+        )
         and not same_person(entered_by(act, held.entry), who)
     }
     if not gone:
@@ -271,11 +284,11 @@ def blinded_scores(scored: ScoredSnapshot, who: str) -> ScoredSnapshot:
     Only where every mark must be entered twice: elsewhere the first entry counts, and
     its result is no secret.
     """
-    slots = hidden_slots(scored.state, who)
+    slots = hidden_slots(scored.event, scored.state, who)
     results, pairs = scored.results, secret_pairs(scored.event, slots)
     if not pairs:
         return scored
-    state, _ = _state(scored.state, slots, who)
+    state, _ = _state(scored.event, scored.state, slots, who)
     return ScoredSnapshot(
         state=state,
         event=_event(scored.event, slots, who),
@@ -287,7 +300,7 @@ def blinded_scores(scored: ScoredSnapshot, who: str) -> ScoredSnapshot:
 
 def hidden_pairs(scored: ScoredSnapshot, who: str) -> Pairs:
     """Return the tasks and pilots whose results an official must not see yet."""
-    return secret_pairs(scored.event, hidden_slots(scored.state, who))
+    return secret_pairs(scored.event, hidden_slots(scored.event, scored.state, who))
 
 
 def secret_pairs(event: Event, slots: Iterable[Slot]) -> Pairs:

@@ -82,7 +82,7 @@ def see(
     """
     kept = before if before is not None and before.who == who else None
     same = kept is not None and kept.snapshot is snapshot
-    hidden = hidden_slots(snapshot.state, who)
+    hidden = hidden_slots(snapshot.event, snapshot.state, who)
     shown = kept.shown if kept and same else blinded(snapshot, who, hidden)
     if scored is None:
         results = None

@@ -209,7 +209,8 @@ def _card(
     for part in CARD_PARTS:
         in_part = [matter for matter in own if part_of(matter) is part]
         left = sum(max(len(matter.pilots), 1) for matter in in_part)
-        said = fact("card-left", left=count(left))
+        total = max(totals.get(part, 0), left)
+        said = fact("card-left", left=count(left), total=count(total))
         page = page_of(in_part[0]) if in_part else ""
         if left or totals.get(part):
             lines.append(
@@ -217,7 +218,7 @@ def _card(
                     title=voice.word(f"card-{part}"),
                     left=left,
                     told=voice.say(said) if left else str(totals.get(part, "")),
-                    total=max(totals.get(part, 0), left),
+                    total=total,
                     page=page,
                 )
             )

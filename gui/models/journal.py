@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from zoneinfo import ZoneInfo
 
-from gui.blind import may_see
+from gui.blind import is_once, may_see
 from gui.models.table import TableColumn
 from gui.snapshot import Snapshot
 from scorer.event.moments import EventTime
@@ -107,7 +107,7 @@ def entry_rows(
     hidden = {
         entry.hash
         for slot in snapshot.slots
-        if not may_see(slot, who)
+        if not may_see(slot, who) and not is_once(snapshot.event, slot.slot)
         for current in slot.keyings
         for entry in current.entries
     }

@@ -72,7 +72,9 @@ def matter_list(
         found = grouped(in_order(snapshot.event.matters))
     else:
         found = matters(scored.event, scored.results, snapshot.state, now)
-    slots = hidden_slots(snapshot.state, who) if slots is None else slots
+    slots = (
+        hidden_slots(snapshot.event, snapshot.state, who) if slots is None else slots
+    )
     hidden = secret_pairs(snapshot.event, slots)
     told = (hidden_matter(matter, hidden, who) for matter in found)
     known = {r.matter: r for r in before.rows if r.voice == voice} if before else {}

@@ -3,6 +3,7 @@
 import argparse
 from collections.abc import Callable, Mapping, Sequence
 from datetime import UTC, date, datetime
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +23,7 @@ from scorer.ledger.as_meant import as_meant
 from scorer.ledger.matters import matters
 from scorer.ledger.sound import sound
 from scorer.ledger.tried import Tried, try_out
+from scorer.units import Unreadable, angle_deg, number
 from scorer.words.voice import Voice
 
 Make = Callable[[argparse.Namespace, api.Ledger], Sequence[api.Draft]]
@@ -201,14 +203,12 @@ def _event(actions: Any) -> None:
 def _position(own: argparse.ArgumentParser, what: str) -> None:
     own.add_argument(
         "--lat-lon",
-        type=float,
         nargs=2,
         metavar=("LAT", "LON"),
-        help=f"{what}, WGS84",
+        help=f"{what}, WGS84: 40.12345 -3.45678, or 40°07.407N 3°27.407W, or with seconds",
     )
     own.add_argument(
         "--grid",
-        type=float,
         nargs=2,
         metavar=("EASTING", "NORTHING"),
         help=f"{what}, metres of the event's map grid",
@@ -387,10 +387,33 @@ def _move(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
     if bool(given.lat_lon) == bool(given.grid):
         allowed = "one of --lat-lon LAT LON and --grid EASTING NORTHING"
         raise InputError([Fault(where="move", found="both or none", allowed=allowed)])
-    at = tuple(given.grid or reversed(given.lat_lon))
+    if given.grid:
+        east, north = (_read("--grid", number, text) for text in given.grid)
+        at = east, north
+    else:
+        lat, lon = _lat_lon(given.lat_lon)
+        at = (
+            _read("--lat-lon", partial(angle_deg, axis="longitude"), lon),
+            _read("--lat-lon", partial(angle_deg, axis="latitude"), lat),
+        )
     return corrections.moved(
         ledger.state(), given.place, at, given.why, grid=bool(given.grid)
     )
+
+
+def _lat_lon(given: Sequence[str]) -> tuple[str, str]:
+    """Return latitude and longitude; the letter of a side settles the order."""
+    first, second = given
+    return (second, first) if set(first.upper()) & {"E", "W"} else (first, second)
+
+
+def _read(option: str, reader: Callable[[str], float], text: str) -> float:
+    """Read a text of an option as files have it read."""
+    try:
+        return reader(text)
+    except Unreadable as error:
+        fault = Fault(where=option, found=error.found, allowed=error.allowed)
+        raise InputError([fault]) from None
 
 
 def _target(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
@@ -402,13 +425,11 @@ def _target(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft
         "by": given.by,
         "note": given.why,
     }
-    for names, at in ((("lat", "lon"), given.lat_lon), (_GRID, given.grid)):
-        if at:
-            cells |= {name: repr(value) for name, value in zip(names, at, strict=True)}
+    if given.lat_lon:
+        cells |= zip(("lat", "lon"), _lat_lon(given.lat_lon), strict=True)
+    if given.grid:
+        cells |= zip(("easting", "northing"), given.grid, strict=True)
     return corrections.enter(ledger.state(), "targets", cells, given.why)
-
-
-_GRID = ("easting", "northing")
 
 
 def _rule(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:

@@ -3049,7 +3049,7 @@ card-twice = Eintragungen verglichen
 card-fit = Marken passen zu Fahrten
 card-logs = Logs
 card-decided = Verstöße
-card-left = { $left } übrig
+card-left = { $left } von { $total } übrig
 card-not-published = Nicht veröffentlicht
 card-published = { $stage }, Fassung { $version }, { $at }
 

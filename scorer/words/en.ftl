@@ -3054,7 +3054,7 @@ card-twice = Entries compared
 card-fit = Marks fit flights
 card-logs = Flight logs
 card-decided = Infringements
-card-left = { $left } left
+card-left = { $left } of { $total } left
 card-not-published = Not published
 card-published = { $stage }, version { $version }, { $at }
 

@@ -236,7 +236,7 @@ def test_where_one_entry_counts_its_result_is_no_secret(small):
         pool = Pool()
         found = compute(opened, pool, Control())
         pool.close()
-    assert hidden_slots(found.state, "Ingrid")
+    assert not hidden_slots(found.event, found.state, "Ingrid")
     assert blinded_scores(found, "Ingrid") is found
 
 
@@ -553,3 +553,19 @@ def test_the_second_person_takes_no_archive_with_first_values(second, monkeypatc
     shown.note.connect(told_.append)
     shown.archive()
     assert told_ == [Voice().word("archive-hidden")]
+
+
+def test_where_one_entry_counts_its_value_stands_in_the_journal(small):
+    """Results showed it, and the journal said that it is hidden until entered twice."""
+    with Ledger.open(str(small), desk=new_desk("press"), who="Merel") as ledger:
+        first_entry(ledger)
+        whole = look(ledger)
+        entry = next(e for e in reversed(ledger.state().entries) if e.kind == "mark")
+        ledger.record(Withdrawn(entry=entry.hash), why=f"it was not {FIRST}")
+        reverted = look(ledger)
+    for snapshot in (whole, reverted):
+        assert blinded(snapshot, "Ingrid") is snapshot
+        told = [row.about for row in entry_rows(snapshot, "Ingrid")]
+        assert any(FIRST in text for text in told)
+        # the second person still enters it without looking
+        assert leaks(mark_rows(snapshot, snapshot.task(2), "Ingrid")) == []

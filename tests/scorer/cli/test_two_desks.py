@@ -8,7 +8,7 @@ from scorer.cli.main import main
 from scorer.event.build import build_event
 from scorer.event.folder import write_folder
 from scorer.ledger import api
-from scorer.ledger.acts import MarkKeyed, PilotSet, PlaceSet, Withdrawn
+from scorer.ledger.acts import MarkKeyed, PilotSet, PlaceSet, TargetLogged, Withdrawn
 from scorer.ledger.answers import answered_by
 from scorer.ledger.matters import matters
 from scorer.ledger.sound import sound
@@ -376,6 +376,46 @@ def test_a_target_moved_after_marks_were_taken_is_a_matter(hall, capsys):
     assert correct(hall, "move", "T", "--grid", "500000", "4500000") == 0
     (matter,) = moved(hall)
     assert matter.pilots == (2,)  # measured again while it stood elsewhere
+
+
+@pytest.mark.parametrize(
+    "spelt",
+    [
+        ("40.645", "8.75"),
+        ("40 38.7 N", "8 45 E"),
+        ("8°45'E", "40°38'42\"N"),
+        ("N40 38 42", "E8,75"),
+        ("+40.645", "8 45 00"),
+    ],
+)
+def test_a_place_is_moved_to_where_people_write_it(hall, spelt):
+    assert correct(hall, "move", "T", "--lat-lon", *spelt) == 0
+    (at,) = (a for _, a in state(hall).all_of(PlaceSet) if a.name == "T")
+    assert at.feature["geometry"]["coordinates"] == pytest.approx([8.75, 40.645])
+    assert (
+        correct(hall, "target", "1", "moved", "--at", "07:00", "--lat-lon", *spelt) == 0
+    )
+    (line,) = state(hall).all_of(TargetLogged)
+    assert line[1].fields["lat"] in spelt
+    assert results(hall).task(1).task == 1  # it can be read
+
+
+@pytest.mark.parametrize(
+    ("option", "spelt"),
+    [
+        ("--lat-lon", ("40 70 N", "8 45 E")),
+        ("--lat-lon", ("40.1 W", "8.7 E")),
+        ("--lat-lon", ("nan", "8")),
+        ("--grid", ("nan", "inf")),
+    ],
+)
+def test_a_place_that_is_none_is_refused_with_what_may_stand_there(
+    hall, option, spelt, capsys
+):
+    before = len(state(hall).entries)
+    assert correct(hall, "move", "T", option, *spelt) == 2
+    assert f"{option}: found" in capsys.readouterr().err
+    assert len(state(hall).entries) == before
 
 
 def test_a_mark_measured_again_leaves_what_was_accepted_of_the_others(hall, capsys):
