@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui.flow import Flow, clear
+from gui.parts.line import Line
 from gui.widgets import choice, choose, field, held, label, say_or_hide
 from scorer.event.columns import YES_NO
 from scorer.event.model import Event
@@ -217,5 +218,6 @@ def words_of(widget: QWidget) -> str:
         elif isinstance(one, QComboBox):
             told.append(one.currentText())
         elif isinstance(one, QLineEdit) and not isinstance(one.parent(), QComboBox):
-            told.append(one.text() or one.placeholderText())
+            hint = one.hint if isinstance(one, Line) else one.placeholderText()
+            told.append(one.text() or hint)
     return " ".join(told)

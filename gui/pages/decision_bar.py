@@ -24,8 +24,6 @@ KEYS = {
     Decision.SET: (Key.SET_AMOUNT, "choice-set", ""),
     Decision.HOLD: (Key.HOLD, "choice-hold", "choice-hold-aside"),
 }
-AMOUNT_PX = 96
-"""Four digits of the largest text; more would give the sentence beside it a third line."""
 
 
 class DecisionBar(ActBar):
@@ -39,8 +37,9 @@ class DecisionBar(ActBar):
         super().__init__("Decide the infringement")
         self._wide = True
         self._reasons: tuple[str, ...] = ()
-        self.much = field("Amount", "how much", changed=lambda _: self.changed.emit())
-        self.much.setFixedWidth(AMOUNT_PX)
+        self.much = field(
+            "Amount", "how much", changed=lambda _: self.changed.emit(), letters=9
+        )
         self.unit = choice(
             "Unit",
             *[(str(unit), unit) for unit in PenaltyUnit],

@@ -336,7 +336,10 @@ class PublishPage(Page):
         self.more.clock.setVisible(outlook.clock is not None)
         if outlook.clock is not None:
             self.more.show()
-        self.say_hint(self._what(outlook, voice))
+        told, stage = self._what(outlook, voice), self.stages.chosen
+        if self.form is Form.SMALL and stage is not None:  # no room for it beside
+            told = f"{told}: {stage.aside}"
+        self.say_hint(told)
         self._show_changes(outlook, voice)
         self.choice.emit()
 

@@ -151,7 +151,7 @@ class StartPage(Page):
             box.setSizeAdjustPolicy(short)
             box.setMinimumContentsLength(LETTERS)
         for name in book_names():
-            self.book.addItem(f"{name}: {load_book(name).title}", name)
+            self.book.addItem(load_book(name).title, name)
         self.target = Line("centre")
         self.target.setToolTip("A target is set at the site; empty = none yet")
         self.file = Line(hint="where to keep it")

@@ -64,7 +64,7 @@ class ChoiceButton(QToolButton):
             row.addWidget(self.cap)
         self.words = OneLine(choice.text, letters=LEAST_LETTERS)
         row.addWidget(self.words)
-        self.aside = OneLine(choice.aside, "second")
+        self.aside = OneLine(choice.aside, "second", whole=True)
         row.addWidget(self.aside)
         self.aside.setVisible(bool(choice.aside))  # in the button, not as a window
         row.addStretch(1)
@@ -148,8 +148,13 @@ class ChoiceRow(QWidget):
     @property
     def value(self) -> Any:
         """The value taken; None = nothing yet."""
+        return None if self.chosen is None else self.chosen.value
+
+    @property
+    def chosen(self) -> Choice | None:
+        """The choice taken; None = nothing yet."""
         checked = self._group.checkedButton()
-        return checked.choice.value if isinstance(checked, ChoiceButton) else None
+        return checked.choice if isinstance(checked, ChoiceButton) else None
 
     def take(self, value: Any) -> bool:
         """Take a choice, as its key does; tell whether it is there."""

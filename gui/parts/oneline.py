@@ -11,11 +11,16 @@ from gui.parts.write import in_order
 
 
 class OneLine(QLabel):
-    """A label that shortens its text to its room, to a few letters at the least."""
+    """A label that shortens its text to its room, to a few letters at the least.
 
-    def __init__(self, text: str = "", look: str = "", *, letters: int = 4) -> None:
+    With `whole` it says all of it or nothing: some letters of a remark tell nobody more.
+    """
+
+    def __init__(
+        self, text: str = "", look: str = "", *, letters: int = 4, whole: bool = False
+    ) -> None:
         super().__init__()
-        self._letters = letters
+        self._letters, self._whole = letters, whole
         self.setObjectName(look)
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
@@ -25,6 +30,14 @@ class OneLine(QLabel):
         """Show a text on one line, and all of it as it stands as a tooltip."""
         super().setText(" ".join(text.split("\n")))
         self.setToolTip(text)
+
+    def drawn(self) -> str:
+        """Return what is drawn of the text."""
+        wide = self.contentsRect().width()
+        fits = self.fontMetrics().elidedText(
+            self.text(), Qt.TextElideMode.ElideRight, wide
+        )
+        return fits if fits == self.text() or not self._whole else ""
 
     # Qt's interface: Qt's names.
 
@@ -39,9 +52,7 @@ class OneLine(QLabel):
         del event
         painter = QPainter(self)
         box = self.contentsRect()
-        text = self.fontMetrics().elidedText(
-            self.text(), Qt.TextElideMode.ElideRight, box.width()
-        )
+        text = self.drawn()
         painter.setPen(self.palette().color(self.foregroundRole()))
         # A number before a name that is read from right to left stays before it.
         force = Qt.TextFlag.TextForceLeftToRight if text[:1].isdigit() else 0

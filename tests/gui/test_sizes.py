@@ -17,12 +17,16 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPushButton,
+    QStyle,
+    QStyleOptionComboBox,
+    QStyleOptionFrame,
     QTableView,
 )
 
 from gui.pages.page import Form
 from gui.pages.registry import PAGES, START
 from gui.parts.capbutton import CapButton
+from gui.parts.choices import ChoiceButton
 from gui.parts.oneline import OneLine
 from gui.plots.labels import Labels
 from gui.style import LOOK
@@ -31,6 +35,8 @@ from tests.gui.helpers import CTRL, press, type_text
 SHIFT = Qt.KeyboardModifier.ShiftModifier
 SIZES = [(w, h, s) for w, h in ((1024, 640), (1280, 800), (1920, 1080)) for s in (0, 4)]
 NAMES = [page.name for page in PAGES if page.name != START]
+HINT_EDGE = 4
+"""What Qt leaves free beside the text of a field."""
 WHOLE = {"matters", "keying", "settle", "findings", "results", "publish"}
 """Pages on which the line that decides never scrolls away."""
 BEGUN = {
@@ -128,6 +134,36 @@ def cut_fields(shown):
             yield f"field {box.accessibleName()!r} {beyond} beyond its row"
 
 
+def cut_hints(shown):
+    """What stands in an empty field to say what it takes, and what is chosen in a box."""
+    for line in seen(shown, QLineEdit):
+        told = line.placeholderText()
+        if not told or line.text() or isinstance(line.parentWidget(), QComboBox):
+            continue
+        option = QStyleOptionFrame()
+        line.initStyleOption(option)
+        part = QStyle.SubElement.SE_LineEditContents
+        room = line.style().subElementRect(part, option, line).width() - HINT_EDGE
+        if line.fontMetrics().horizontalAdvance(told) > room:
+            yield f"hint {told!r} in {room} of {line.accessibleName()!r}"
+    for box in seen(shown, QComboBox):
+        option = QStyleOptionComboBox()
+        box.initStyleOption(option)
+        kind = QStyle.ComplexControl.CC_ComboBox
+        part = QStyle.SubControl.SC_ComboBoxEditField
+        room = box.style().subControlRect(kind, option, part, box).width()
+        if box.fontMetrics().horizontalAdvance(box.currentText()) > room + 1:
+            yield f"choice {box.currentText()!r} in {room} of {box.accessibleName()!r}"
+
+
+def cut_asides(shown):
+    """What a choice comes to stands whole behind it, or not at all."""
+    for button in seen(shown, ChoiceButton):
+        told = button.aside
+        if told.isVisible() and told.drawn() not in {"", told.text()}:
+            yield f"aside {told.drawn()!r}"
+
+
 def sideways(window, shown):
     """What would scroll sideways."""
     area = window.frame.stack.currentWidget()
@@ -190,6 +226,8 @@ def _faults(window, name, width, height, step):
     yield from cut_titles(shown)
     yield from behind_fields(shown)
     yield from cut_fields(shown)
+    yield from cut_hints(shown)
+    yield from cut_asides(shown)
     yield from sideways(window, shown)
     yield from low(shown)
     yield from below(window, name, width, step)

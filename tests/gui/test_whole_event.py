@@ -72,7 +72,7 @@ def test_an_event_from_nothing_to_final_by_keys_alone(
             "longitude": "66 18 14.4 E",
             "Time zone": "Asia/Qyzylorda",
             "Elevation": "215 m",
-            "Rule book": "festival",
+            "Rule book": "Festival",
             "Target at the site": "centre",
             "File": str(file),
         }
