@@ -84,11 +84,17 @@ def _check_matters(results: Mapping[str, Any]) -> Iterator[Difference]:
 
 
 def _check_open(results: Mapping[str, Any]) -> Iterator[Difference]:
-    """Infringements nobody decided are told of; a matter names a mark that there is."""
+    """Infringements nobody decided are told of; a matter names a mark that there is.
+
+    In a task that is cancelled or not flown yet nobody has to decide anything.
+    """
+    flown = {task["task"] for task in results["tasks"] if task["state"] == "flown"}
     waiting = {
         finding["id"]
         for finding in results["findings"]
-        if finding["ruling"] in {"unruled", "hold"} and finding["verdict"] != "clear"
+        if finding["task"] in flown
+        and finding["ruling"] in {"unruled", "hold"}
+        and finding["verdict"] != "clear"
     }
     told = {
         own

@@ -158,8 +158,12 @@ def _number(text: str) -> Fraction | None:
 
 
 def _check_done(results: Mapping[str, Any], rows: Rows) -> Iterator[Difference]:
-    """Each decision does something, or is told of as one that does not."""
+    """Each decision does something, or is told of as one that does not.
+
+    One about a task that is still planned waits for it.
+    """
     told = _told_of(results)
+    planned = {t["task"] for t in results["tasks"] if t["state"] == "planned"}
     for row in rows:
         pilot, task, decision = (
             whole(row.get("pilot")),
@@ -167,7 +171,8 @@ def _check_done(results: Mapping[str, Any], rows: Rows) -> Iterator[Difference]:
             _decision(row),
         )
         where = f"decision of task {task}, pilot {pilot}"
-        if pilot in told or decision not in {*_ON_FINDING, *_ADDING}:
+        known = pilot in told or task in planned
+        if known or decision not in {*_ON_FINDING, *_ADDING}:
             continue
         if decision in _ON_FINDING:
             done = any(

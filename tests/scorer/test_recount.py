@@ -3,7 +3,10 @@
 import copy
 import csv
 import io
+import json
+from dataclasses import replace
 from fractions import Fraction
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -28,6 +31,7 @@ from tests.scorer.scoring import test_target_log as target_log
 from tests.scorer.tiny import FIN, RULES, tiny, tiny_flight
 
 SAMPLE = Path(__file__).parents[2] / "sample_events" / "vashkorim"
+STATES = ("planned", "flown", "cancelled")
 GEOD = Geod(ellps="WGS84")
 """A general library's geodesics: C. Karney, Algorithms for geodesics, J. Geodesy 2013."""
 
@@ -50,6 +54,26 @@ def test_what_travels_in_the_file_is_enough_for_all_that_follows(text):
     assert {"entered", "statements"} <= set(tree)
     assert verify(tree) == []
     assert verify(tree_of(text)) == []
+
+
+@pytest.mark.parametrize("states", [*product(STATES, repeat=2)], ids=" ".join)
+def test_results_follow_in_whatever_state_each_task_is(states):
+    """A cancelled task with an infringement was told to be altered."""
+    raw = read_folder(SAMPLE)
+    flights = [
+        replace(
+            flight,
+            settings={
+                **flight.settings,
+                "task": [{**t, "state": state} for t in flight.settings["task"]],
+            },
+        )
+        for flight, state in zip(raw.flights, states, strict=True)
+    ]
+    event = build_event(replace(raw, flights=tuple(flights)))
+    text = to_json(score(event))
+    assert [t["state"] for t in json.loads(text)["tasks"]] == [*states]
+    assert verify(read_results(text, "results.json")) == []
 
 
 def test_results_without_rows_are_those_of_an_older_version(text):
