@@ -135,20 +135,25 @@ def _check_warnings(results: Mapping[str, Any]) -> Iterator[Difference]:
         for w in results["warnings"]
     )
     told: Counter[tuple[Any, ...]] = Counter()
-    alike: dict[tuple[str, str], list[Mapping[str, Any]]] = defaultdict(list)
+    alike: dict[tuple[Any, ...], list[Mapping[str, Any]]] = defaultdict(list)
+    grouped: set[tuple[Any, ...]] = set()
     for matter in results["matters"]:
-        alike[matter["kind"], plain(matter["says"])].append(matter)
         about = matter["kind"], matter["flight"], matter["task"]
+        alike[(*about, plain(matter["says"]))].append(matter)
         for says in matter["values"] or [matter["says"]]:
             told[(*about, plain(says))] += 1
+        if matter["values"]:
+            grouped |= {(*about, pilot) for pilot in matter["pilots"]}
     yield from differ("warnings", sum(warned.values()), sum(told.values()))
     for key in [k for k in {**warned, **told} if warned[k] != told[k]]:
         where = f"warning {key[0]}, flight {key[1]}, task {key[2]}"
         yield from differ(where, warned[key], told[key])
     yield from _check_order_told(results)
     for warning in results["warnings"]:
-        same = alike[warning["kind"], plain(warning["says"])]
-        if same:  # else it is one of several that a matter stands for
+        about = warning["kind"], warning["flight"], warning["task"]
+        same = alike[(*about, plain(warning["says"]))]
+        alone = (*about, warning["pilot"]) not in grouped
+        if same and alone:  # else it is one of several that a matter stands for
             yield from _check_warning(warning, same)
 
 

@@ -14,8 +14,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pyproj import CRS, Geod, Transformer
 
+from scorer.event.acceptances import rows_of
 from scorer.event.build import build_event
 from scorer.event.folder import read_folder
+from scorer.event.raw import RawRow
 from scorer.recount.entries import read_entry
 from scorer.recount.globe import GlobePoint, grid_of, line
 from scorer.recount.links import _check_order_told
@@ -74,6 +76,31 @@ def test_results_follow_in_whatever_state_each_task_is(states):
     text = to_json(score(event))
     assert [t["state"] for t in json.loads(text)["tasks"]] == [*states]
     assert verify(read_results(text, "results.json")) == []
+
+
+@pytest.mark.parametrize("accepted", [False, True])
+def test_pilots_without_a_log_are_told_together_and_one_by_one(accepted):
+    """In one flight two lack theirs, in the other one does, or one's is accepted."""
+    raw = read_folder(SAMPLE)
+    lacking = ({1}, {3, 5, 6})
+    flights = [
+        replace(
+            flight,
+            logs=tuple(log for n, log in enumerate(flight.logs, 1) if n not in gone),
+        )
+        for flight, gone in zip(raw.flights, lacking, strict=True)
+    ]
+    raw = replace(raw, flights=tuple(flights))
+    results = score(build_event(raw))
+    (one,) = [
+        m for m in results.matters if m.kind.name == "no-log" and m.pilots == (3,)
+    ]
+    rows = [RawRow(fields=row) for row in rows_of(one, why="lost", by="A", at="")]
+    event = build_event(replace(raw, accepted=tuple(rows) if accepted else ()))
+    tree = read_results(to_json(score(event)), "results.json")
+    told = [m["pilots"] for m in tree["matters"] if m["kind"] == "no-log"]
+    assert sorted(told) == ([[1], [3], [5, 6]] if accepted else [[1], [3, 5, 6]])
+    assert verify(tree) == []
 
 
 def test_results_without_rows_are_those_of_an_older_version(text):
