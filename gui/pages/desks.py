@@ -30,7 +30,7 @@ from scorer.words.voice import Voice
 OPEN = needs(Condition.EVENT)
 LONG = OPEN | {Condition.IDLE}
 FORM = "note"
-SAID_AT_ONCE = 8
+SAID_AT_ONCE = 3
 """Entries that are put into words in one turn: a hundredth of a second at most."""
 MEASURED = 60
 """Newest entries that columns are fitted to."""

@@ -116,7 +116,7 @@ class PlacesPage(ListPage):
         self.line.forget()
 
     def _on_placed(self, picture: Picture) -> None:
-        if picture.task is None:
+        if self.isVisible() and picture.task is None:
             self.map.show(picture, self.theme)
 
     def _on_click(self, event: object) -> None:

@@ -265,11 +265,17 @@ class TasksPage(ListPage):
 
     def _ask_map(self, event: Event) -> None:
         """Ask for the places of the task in the form, as it is typed."""
-        typed = self.editor.fields["number"].text().strip()
-        self.session.shelf.ask_places(event, whole_number(typed))
+        self.session.shelf.ask_places(event, self._typed)
+
+    @property
+    def _typed(self) -> int | None:
+        """The number in the form."""
+        return whole_number(self.editor.fields["number"].text().strip())
 
     def _on_placed(self, picture: Picture) -> None:
-        if self.isVisible():
+        snapshot, typed = self.snapshot, self._typed
+        known = typed if snapshot is not None and snapshot.task(typed) else None
+        if self.isVisible() and picture.task == known:
             self.map.show(picture, self.theme)
 
     def forget(self) -> None:

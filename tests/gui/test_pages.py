@@ -59,6 +59,7 @@ from tests.gui.helpers import (
     type_text,
     write,
 )
+from tests.gui.test_blind import twice
 
 # The window as a whole.
 
@@ -777,8 +778,12 @@ def test_tables_keep_the_chosen_row_when_rows_arrive(desk):
     assert table.row.entry.hash == chosen.entry.hash
 
 
-def test_the_journal_keeps_the_second_keying_blind(desk):
-    desk.session.set_who("Ingrid")
+def test_the_journal_keeps_the_second_keying_blind(qtbot, window, small):
+    with Ledger.open(str(small), desk=new_desk("press"), who="Merel") as opened:
+        twice(opened)
+    desk = window
+    with qtbot.waitSignals([desk.session.opened, desk.session.scored]):
+        desk.open_target(str(small), "Ingrid")
     journal = page(desk, "desks")
     slot = next(s for s in desk.session.snapshot.slots if len(s.people) == 1)
     row = next(
