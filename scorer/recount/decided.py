@@ -160,10 +160,10 @@ def _number(text: str) -> Fraction | None:
 def _check_done(results: Mapping[str, Any], rows: Rows) -> Iterator[Difference]:
     """Each decision does something, or is told of as one that does not.
 
-    One about a task that is still planned waits for it.
+    Of a task that is planned or cancelled nothing has to come.
     """
     told = _told_of(results)
-    planned = {t["task"] for t in results["tasks"] if t["state"] == "planned"}
+    idle = {t["task"] for t in results["tasks"] if t["state"] != "flown"}
     for row in rows:
         pilot, task, decision = (
             whole(row.get("pilot")),
@@ -171,7 +171,7 @@ def _check_done(results: Mapping[str, Any], rows: Rows) -> Iterator[Difference]:
             _decision(row),
         )
         where = f"decision of task {task}, pilot {pilot}"
-        known = pilot in told or task in planned
+        known = pilot in told or task in idle
         if known or decision not in {*_ON_FINDING, *_ADDING}:
             continue
         if decision in _ON_FINDING:

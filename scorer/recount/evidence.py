@@ -105,10 +105,9 @@ def _check_entered(results: Mapping[str, Any]) -> Iterator[Difference]:
                 for keying in mark["keyings"]
                 for name in ("from", "from2")
             }
-    ranked = {s["pilot"] for task in results["tasks"] for s in task["scores"]}
-    planned = any(task["state"] == "planned" for task in results["tasks"])
-    everybody = ranked >= {pilot["number"] for pilot in entered["pilots"]}
-    if everybody and not planned:  # all rows are here
+    everybody = {pilot["number"] for pilot in entered["pilots"]}
+    ranked = [{s["pilot"] for s in task["scores"]} for task in results["tasks"]]
+    if all(own >= everybody for own in ranked):  # all rows are here
         here = {place["name"].casefold() for place in entered["places"]}
         yield from differ("places that nothing names", sorted(here - named), [])
 

@@ -78,6 +78,35 @@ def test_results_follow_in_whatever_state_each_task_is(states):
     assert verify(read_results(text, "results.json")) == []
 
 
+def test_a_decision_on_nothing_in_a_cancelled_task_is_no_gap():
+    raw = read_folder(SAMPLE)
+    first, second = raw.flights
+    row = {"task": "1", "pilot": "4", "finding": "floor", "decision": "apply"}
+    row |= {"reason": "seen", "by": "A"}
+    tasks = [{**t, "state": "cancelled"} for t in first.settings["task"]]
+    first = replace(
+        first,
+        settings={**first.settings, "task": tasks},
+        rulings=(*first.rulings, RawRow(fields=row)),
+    )
+    event = build_event(replace(raw, flights=(first, second)))
+    assert verify(read_results(to_json(score(event)), "results.json")) == []
+
+
+@pytest.mark.parametrize("leaver", range(1, 7))
+def test_a_place_that_only_who_has_left_was_measured_from_is_named(leaver):
+    """Who takes no part in a task has no score there, and so no rows in the file."""
+    raw = read_folder(SAMPLE)
+    pilots = tuple(
+        RawRow(fields={**row.fields, "leaves": "2"}, origin=row.origin)
+        if row.fields["number"] == str(leaver)
+        else row
+        for row in raw.pilots
+    )
+    event = build_event(replace(raw, pilots=pilots))
+    assert verify(read_results(to_json(score(event)), "results.json")) == []
+
+
 @pytest.mark.parametrize("accepted", [False, True])
 def test_pilots_without_a_log_are_told_together_and_one_by_one(accepted):
     """In one flight two lack theirs, in the other one does, or one's is accepted."""
