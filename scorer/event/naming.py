@@ -40,7 +40,12 @@ def _naming_terrain(
 ) -> Mapping[str, Any]:
     """Let the settings name the terrain as it is written, or reading would miss it."""
     event = settings.get("event")
-    if blob is None or not isinstance(event, dict) or event.get("terrain") == blob.name:
+    if not isinstance(event, dict):
+        return settings
+    if blob is None:  # it was withdrawn: a folder that names none can be read again
+        rest = {key: own for key, own in event.items() if key != "terrain"}
+        return settings if rest == event else {**settings, "event": rest}
+    if event.get("terrain") == blob.name:
         return settings
     return {**settings, "event": {**event, "terrain": blob.name}}
 
