@@ -535,14 +535,14 @@ class Window(QMainWindow):
     # Qt's interface: Qt's names.
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        """Stop all workers before anything is destroyed."""
+        """Stop what asks for work, then all workers, before anything is destroyed."""
         self._closing = True
+        self.tidy.stop()
+        self.ahead.stop()
         self.screens.keep_place()
         self.jobs.shutdown()
         self.handbook.jobs.shutdown()
         self.session.shutdown()
-        self.tidy.stop()
-        self.ahead.stop()
         super().closeEvent(event)
 
     def showEvent(self, event: QShowEvent) -> None:
