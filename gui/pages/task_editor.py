@@ -119,7 +119,8 @@ class TaskEditor(QWidget):
             ),
             ("State", (self.state,)),
         )
-        wide = {self.echoes[name] for name, _, _, letters in FIELDS if not letters}
+        wide: set[QWidget] = {self.kind}  # some kinds have long names
+        wide |= {self.echoes[name] for name, _, _, letters in FIELDS if not letters}
         for at, (title, boxes) in enumerate(rows):
             tag = label(title, "strong")
             tag.setBuddy(boxes[0])
