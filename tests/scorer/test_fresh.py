@@ -123,6 +123,8 @@ if __name__ == "__main__":
             except BrokenExecutor:
                 print("refused")
 """
+NO_THREAD = "threading._start_new_thread = threading._start_joinable_thread = thread"
+"""Until Python 3.12, and from 3.13 on."""
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="processes start otherwise there")
@@ -131,10 +133,10 @@ if __name__ == "__main__":
     [
         ("spawn", "set_executable('/nowhere/python')"),
         ("spawn", "_posixsubprocess.fork_exec = subprocess._fork_exec = no_more"),
-        ("spawn", "threading._start_new_thread = thread"),
+        ("spawn", NO_THREAD),
         ("fork", "os.fork = no_more"),
         ("fork", "os.fork = second"),
-        ("fork", "threading._start_new_thread = thread"),
+        ("fork", NO_THREAD),
     ],
 )
 def test_where_no_process_starts_work_is_refused_and_nothing_printed(
