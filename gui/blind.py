@@ -7,7 +7,7 @@ stand at all, so no list, search, tooltip, preview or export of the desk can sho
 
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
-from typing import TypeGuard
+from typing import Any, TypeGuard
 
 from gui.snapshot import ScoredSnapshot, Snapshot
 from scorer.event.entries import same_person
@@ -364,6 +364,11 @@ def veiled(pairs: Pairs) -> frozenset[int]:
 def is_ranked(score: Score) -> bool:
     """Tell whether the official may know rank and points of a score."""
     return score.rank != NO_RANK
+
+
+def ranked(score: Score | None, name: str) -> Any:
+    """Return what goes with the rank of a score; None where it must not be known."""
+    return getattr(score, name) if score is not None and is_ranked(score) else None
 
 
 def ranks_hidden(pairs: Pairs) -> Fact:

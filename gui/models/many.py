@@ -6,7 +6,7 @@ Nothing is recorded before everybody sees it; whoever is left out is told, and w
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from gui.blind import is_ranked
+from gui.blind import is_ranked, ranked
 from gui.models.decision import Deciding, draft_of
 from gui.models.findings import short_of
 from gui.pool import Pool
@@ -19,7 +19,7 @@ from scorer.ledger.sound import sound
 from scorer.ledger.tried import with_drafts
 from scorer.progress import Control
 from scorer.scoring import told
-from scorer.scoring.results import Results, RuledFinding, Score
+from scorer.scoring.results import Results, RuledFinding
 from scorer.words.voice import Voice
 
 FIRST = 5
@@ -181,8 +181,8 @@ def preview_of(many: Many, before: Results, after: Results) -> Preview:
                     told.counted_words(voice, row.ruled.charges),
                     told.counted_words(voice, decided.charges if decided else ()),
                 ),
-                score=(_ranked(one, "score"), _ranked(other, "score")),
-                rank=(_ranked(one, "rank"), _ranked(other, "rank")),
+                score=(ranked(one, "score"), ranked(other, "score")),
+                rank=(ranked(one, "rank"), ranked(other, "rank")),
             )
         )
     if not known:
@@ -204,11 +204,3 @@ def preview_of(many: Many, before: Results, after: Results) -> Preview:
         new_winner=winners[0] != winners[1],
         first=first,
     )
-
-
-def _ranked(score: Score | None, name: str) -> int | None:
-    """Return rank or points of a score; None where the official must not know them."""
-    if score is None or not is_ranked(score):
-        return None
-    value: int = getattr(score, name)
-    return value

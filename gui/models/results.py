@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from functools import partial
 from typing import Any
 
-from gui.blind import Pairs, is_ranked, veiled
+from gui.blind import Pairs, is_ranked, ranked, veiled
 from gui.models.matters import MatterList
 from gui.models.table import RIGHT, TableColumn
 from gui.snapshot import ScoredSnapshot
@@ -234,13 +234,8 @@ def _own(name: str) -> Callable[[ScoreRow], Any]:
 
 
 def _ranked(name: str) -> Callable[[ScoreRow], Any]:
-    """Return what reads a value that goes with the rank; None where that is hidden."""
-
-    def read(row: ScoreRow) -> Any:
-        told = row.score is not None and is_ranked(row.score)
-        return getattr(row.score, name) if told else None
-
-    return read
+    """Return what reads a value that goes with the rank."""
+    return lambda row: ranked(row.score, name)
 
 
 def _number(name: str) -> Callable[[ScoreRow], str]:

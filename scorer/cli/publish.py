@@ -18,7 +18,7 @@ from scorer.ledger import api
 from scorer.ledger.acts import Stage
 from scorer.ledger.event_commands import computed_of
 from scorer.ledger.faults import RefusedError
-from scorer.ledger.publish import Computed
+from scorer.ledger.publish import Computed, refused
 from scorer.progress import undisturbed
 from scorer.recall import keep_of_user
 from scorer.scoring.analysis import Tracks
@@ -90,10 +90,7 @@ def run(given: argparse.Namespace) -> int:
         )
         clock_caution(ledger, results.voice)
         if prepared.refusals:
-            voice = results.voice
-            say(voice.say(fact("refused-yet", stage=words(stage))))
-            for reason in prepared.refusals:
-                say(f"- {voice.sentence(reason.says)}")
+            say(str(refused(computed, stage, prepared.refusals)))
             return 1
         tracks = Tracks(event, results, keep)
         wish = wish_of(given)

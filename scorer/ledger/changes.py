@@ -25,6 +25,7 @@ from scorer.ledger.acts import (
     Undone,
     Withdrawn,
 )
+from scorer.ledger.aside import ReadEntry
 from scorer.ledger.cells import whole_number
 from scorer.ledger.entry import Entry
 from scorer.words.catalogue import has
@@ -462,7 +463,7 @@ def entered(entry: Entry) -> Fact:
 
 
 def pilot_and_task(
-    entry: Entry, by_id: Mapping[EntryId, Entry]
+    entry: Entry | ReadEntry, by_id: Mapping[EntryId, Entry | ReadEntry]
 ) -> tuple[int | None, int | None]:
     """Return what an entry is about, each None where it is about none, or about all."""
     act = entry.act

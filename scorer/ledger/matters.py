@@ -8,6 +8,7 @@ is added here.
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import datetime
+from itertools import islice, takewhile
 from typing import TYPE_CHECKING
 
 from scorer.event.acceptances import rows_of
@@ -24,7 +25,6 @@ from scorer.event.matter import (
 )
 from scorer.event.model import Event, ReportKind
 from scorer.facts import Fact, fact, inner, moment, pilot, several, term, words
-from scorer.ledger.act import EntryId
 from scorer.ledger.acts import (
     MarkKeyed,
     MarkSettled,
@@ -33,6 +33,7 @@ from scorer.ledger.acts import (
     RowAct,
     RulingMade,
 )
+from scorer.ledger.aside import ReadEntry
 from scorer.ledger.cells import whole_number
 from scorer.ledger.changes import pilot_and_task, told_of
 from scorer.ledger.clocks import clock_matters, off_from
@@ -70,8 +71,8 @@ def matters(
     if state is not None and now is not None:
         clock = clock_matters(off_from(state.entries, now))
     own = results.matters
-    if state is not None and any(m.kind is ACCEPTANCE_GONE for m in own):
-        own = tuple(_followed(m, state) for m in own)
+    if state is not None:
+        own = tuple(_followed(matter, state) for matter in own)
     return grouped(in_order((*own, *not_checked_in(event), *disputes, *clock)))
 
 
@@ -89,15 +90,14 @@ def _followed(matter: Matter, state: State) -> Matter:
         return matter
     matter = replace(matter, evidence=tuple(entry.label for entry in given))
     since = min(entry.order for entry in given)
-    by_id = {entry.hash: entry for entry in state.entries}
-    about = [
-        told_of(entry)
-        for entry in state.entries
-        if entry.order > since and _concerns(entry, by_id, matter)
-    ]
+    newer = takewhile(
+        lambda held: held.entry.order > since, reversed(state.standing.entries)
+    )
+    concern = (held.entry for held in newer if _concerns(held, state, matter))
+    about = list(islice(concern, MOST_FOLLOWED))
     if not about:
         return matter
-    named = several(map(inner, about[-MOST_FOLLOWED:]))
+    named = several(inner(told_of(entry)) for entry in reversed(about))
     says = fact("acceptance-followed", lapsed=inner(matter.says), entries=named)
     return replace(matter, says=says)
 
@@ -117,9 +117,9 @@ def _accepts(act: MatterAccepted, matter: Matter) -> bool:
 _SUBJECT = ("flight", "task", "pilots", "mark")
 
 
-def _concerns(entry: Entry, by_id: Mapping[EntryId, Entry], matter: Matter) -> bool:
+def _concerns(held: ReadEntry, state: State, matter: Matter) -> bool:
     """Tell whether an entry is about a pilot and the task of a matter."""
-    pilot_number, task_number = pilot_and_task(entry, by_id)
+    pilot_number, task_number = pilot_and_task(held, state.standing.by_id)
     if pilot_number is None or pilot_number not in matter.pilots:
         return False
     return task_number is None or matter.task is None or task_number == matter.task

@@ -311,7 +311,7 @@ def publish(
             overtaken = fact("refused-overtaken", version=number(number_up))
             reasons = (*reasons, Refusal(says=overtaken))
         if reasons:
-            raise _refused(computed, stage, reasons)
+            raise refused(computed, stage, reasons)
 
     def refuse_news() -> None:
         """Look once more when nobody else can write: another desk may have been first."""
@@ -348,9 +348,10 @@ def publish(
     return ledger.record_all([draft], first=refuse_news)[0]
 
 
-def _refused(
+def refused(
     computed: Computed, stage: Stage, reasons: Iterable[Refusal]
 ) -> RefusedError:
+    """Return the error that says why a publication is refused, reason by reason."""
     voice = computed.voice
     title = voice.say(fact("refused-yet", stage=words(stage)))
     return RefusedError(title, tuple(voice.sentence(one.says) for one in reasons))

@@ -69,10 +69,8 @@ class FlightTurn:
 
     def _put(self, found: FlightScore, up_with: Mapping[str, Any] | None) -> None:
         """Keep it, also as what it is once its air is set down."""
-        size, name = (
-            BYTES_A_PILOT * len(self.event.pilots),
-            name_of(self.event, self.flight),
-        )
+        name = name_of(self.event, self.flight)
+        size = BYTES_A_PILOT * len(self.event.pilots)
         self.keep.put(self.key, found, size=size, newest_of=name)
         if up_with is not None:
             own = _AirSet(key=self.key)
