@@ -540,8 +540,8 @@ class Window(QMainWindow):
         self.tidy.stop()
         self.ahead.stop()
         self.screens.keep_place()
-        self.jobs.shutdown()
-        self.handbook.jobs.shutdown()
+        for jobs in self.findChildren(Jobs):  # those of pages too
+            jobs.shutdown()
         self.session.shutdown()
         super().closeEvent(event)
 

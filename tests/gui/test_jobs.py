@@ -1,12 +1,14 @@
 """Background work: exactly one ending, cancel between two steps."""
 
 import threading
+import time
 
 import pytest
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtTest import QTest
 
 from gui.jobs import Jobs
+from gui.window import Window
 from scorer.errors import ScorerError
 from scorer.words.voice import Voice
 
@@ -97,3 +99,20 @@ def test_progress_comes_at_most_once_for_each_percent(qtbot, jobs):
         jobs.start(lambda control: list(control.steps(range(5000), "logs")))
     assert len(seen) == 101
     assert seen[-1][:2] == (5000, 5000)
+
+
+def test_a_window_that_closes_waits_for_the_workers_of_its_pages(qtbot, home):
+    """One that works on would tell a window that is gone what it found."""
+    window = Window(home)
+    qtbot.addWidget(window)
+    begun, ended = threading.Event(), []
+
+    def work(control):
+        begun.set()
+        time.sleep(0.2)  # it hears of no stop meanwhile, as a score of one flight
+        ended.append(control)
+
+    window.page_named("pilot").bar.trial.jobs.start(work)
+    assert begun.wait(60)
+    window.close()
+    assert ended
