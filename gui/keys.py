@@ -63,6 +63,7 @@ class Key(StrEnum):
     MANUAL = "Shift+F1"
     GO_TO = "F2"
     FIND = "F3"
+    WHAT_IF = "F4"
     AGAIN = "F5"
     CORRECT = "F7"
     STOP = "F8"
@@ -127,6 +128,7 @@ MEANINGS = MappingProxyType(
         Key.MANUAL: "the manual",
         Key.GO_TO: "go to a pilot, page or command",
         Key.FIND: "find in the list",
+        Key.WHAT_IF: "what it would change, before it is recorded",
         Key.AGAIN: "try again now",
         Key.CORRECT: "correct",
         Key.STOP: "stop",

@@ -25,6 +25,7 @@ from gui.pages.page import Form, ListPage
 from gui.parts.board import BoardCard
 from gui.parts.keycap import hint_row
 from gui.parts.line import Line
+from gui.parts.trial import Trial
 from gui.parts.wrapped import Wrapped
 from gui.shelf import TrackReady
 from gui.snapshot import Snapshot
@@ -39,6 +40,7 @@ from scorer.facts import count, fact, number, words
 from scorer.facts import pilot as pilot_value
 from scorer.ledger.acts import EntryId, MarkKeyed
 from scorer.ledger.cells import whole_number
+from scorer.ledger.entry import Draft
 from scorer.units import Unreadable, length_m
 from scorer.words.voice import Voice
 
@@ -58,10 +60,21 @@ class KeyingPage(ListPage):
         "Number, Enter, distance, Enter. A bare Enter takes the next number; none means "
         "no mark was found."
     )
-    foot_keys = ((Key.GO_ON, "next"), ("Tab", "bearing, time, note"))
+    foot_keys = (
+        (Key.GO_ON, "next"),
+        ("Tab", "bearing, time, note"),
+        (Key.WHAT_IF, "what it would change"),
+    )
     specs = (
         Spec("to_entry", "&Entry line", Key.NEW, "Back to the entry line", READY),
         Spec("correct", "&Correct", Key.CORRECT, "Correct your own entry", READY),
+        Spec(
+            "try_out",
+            "&What it would change",
+            Key.WHAT_IF,
+            "Say what the entry line would change, before it is recorded",
+            READY,
+        ),
         Spec(
             "to_filter", "&Find", Key.FIND, "Find in the list", needs(Condition.EVENT)
         ),
@@ -97,6 +110,9 @@ class KeyingPage(ListPage):
         low.addWidget(self.board, 10)
         self.body.addLayout(low, 1)
         self.rows: list[MarkRow] = []
+        self.trial = Trial(self.session, self)
+        self.trial.told.connect(lambda text: self.line.told.ask(text, "second"))
+        self._tried: Typed | None = None
         self._asked: tuple[Said, ...] = ()
         self._replaces: tuple[EntryId, ...] = ()
         self._restored = ("", "")
@@ -366,6 +382,22 @@ class KeyingPage(ListPage):
         else:
             self.note.emit(self._say(fact("entry-recorded", pilot=pilot, value=value)))
 
+    def try_out(self) -> None:
+        """Say what the entry line would change, in the place of what was understood."""
+        typed, found = self.typed(), self.checked()
+        stops = [n for n in found if n.weight is Weight.STOP]
+        if typed is None or not self.line.complete:
+            self.note.emit(self._word("entry-try-what"))
+        elif stops:
+            self._show(found)
+            self.line.go_to_fault(stops[0].field)
+        else:
+            self._tried = typed
+            act = MarkKeyed(flight=typed.flight, fields=typed.fields)
+            draft = Draft(act=act, replaces=typed.replaces)
+            pilot = self.line.pilot()
+            self.trial.ask(lambda: [draft], typed.task, pilot, after_ms=0)
+
     def clear(self) -> None:
         """Empty the entry line and go to its start."""
         self._replaces, self._asked = (), ()
@@ -399,6 +431,10 @@ class KeyingPage(ListPage):
             self.session.unsaved.keep(self._form, self._unsaved())
         self._tell_name()
         self._tell_length()
+        if self._tried is not None and self._tried == self.typed():
+            return  # what it would change stays until something else is typed
+        self._tried = None
+        self.trial.drop()
         found = self.checked()
         typing = self.line.typing_number or not self.line.complete
         early = [n for n in found if n.field == "pilot"] if typing else found

@@ -3,11 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from PySide6.QtCore import QTimer, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout
 
-from gui.blind import Pairs, ranks_hidden, seen_changes
-from gui.jobs import Jobs
 from gui.keys import Key, numbered
 from gui.models.decision import Deciding, draft_of
 from gui.models.giving import GIVEN, WITH_AMOUNT, Giving, read_given
@@ -16,17 +14,15 @@ from gui.parts.choices import Choice, ChoiceRow
 from gui.parts.kept import Kept
 from gui.parts.keycap import hint_row
 from gui.parts.scrolled import show_whole
+from gui.parts.trial import Trial
 from gui.session import Session
 from gui.theme import COLUMNS, INSIDE
 from gui.widgets import field, label, say
 from scorer.event.model import Decision
-from scorer.facts import Fact, count, fact, number, words
+from scorer.facts import Fact, fact
 from scorer.ledger.entry import Draft
-from scorer.ledger.tried import Tried, try_out
+from scorer.scoring.told import DASH
 from scorer.words.voice import Voice
-
-TRY_AFTER_MS = 250
-DASH = "–"
 
 
 class PilotBar(QFrame):
@@ -41,7 +37,7 @@ class PilotBar(QFrame):
         self.setObjectName("actBar")
         voice = Voice()
         self.setAccessibleName(voice.word("decide-title"))
-        self.session, self.tries = session, Jobs(self, "try")
+        self.session = session
         self.asked: Deciding | Giving | None = None
         self.choices = ChoiceRow(voice.word("decide-title"))
         self.choices.show_choices(
@@ -69,9 +65,8 @@ class PilotBar(QFrame):
         self.button = CapButton("Record", Key.GO_ON, look="main")
         self.button.clicked.connect(self.record)
         self._lay_out()
-        self._timer = QTimer(self, interval=TRY_AFTER_MS, singleShot=True)
-        self._timer.timeout.connect(self._try)
-        self.tries.refused.connect(self.preview.setText)
+        self.trial = Trial(session, self)
+        self.trial.told.connect(self._tell_preview)
         self.hide()
 
     def _lay_out(self) -> None:
@@ -119,6 +114,7 @@ class PilotBar(QFrame):
     def drop(self) -> None:
         """Forget decision, amount and reason together."""
         self.asked = None
+        self.trial.drop()
         self.choices.drop()
         for box in (self.amount, self.why):
             box.clear()
@@ -191,6 +187,7 @@ class PilotBar(QFrame):
 
     def _again(self) -> None:
         """Say what would be recorded, and have tried what it changes."""
+        self.trial.drop()
         self.preview.setText("")
         asked = self._read(self.why.text())
         if asked is None:
@@ -202,61 +199,17 @@ class PilotBar(QFrame):
             say(self.sentence, lacks, "bad")
             return
         say(self.sentence, self._voice.say(what), "strong")
-        self.preview.setText(self._voice.word("try-waits"))
-        self._timer.start()
+        self.trial.ask(self._to_try, *_place(asked))
 
-    def _try(self) -> None:
-        ledger, pool = self.session.ledger, self.session.pool
-        asked = self._read(DASH)
-        if ledger is None or asked is None:
-            return
-        if self.tries.busy:
-            self._timer.start()
-            return
-        drafts = self.drafts(self.why.text().strip() or DASH)
-        if not drafts:
-            return
+    def _to_try(self) -> Sequence[Draft]:
+        return self.drafts(self.why.text().strip() or DASH)
 
-        self.tries.start(
-            lambda _: try_out(ledger, drafts, scoring=pool.score),
-            done=lambda tried: self._on_tried(tried, asked),
-        )
-
-    def _on_tried(self, tried: object, asked: Deciding | Giving) -> None:
-        """Say what was found, unless something else is being decided by now."""
-        if isinstance(tried, Tried) and asked == self._read(DASH):
-            scored = self.session.results
-            hidden = scored.hidden if scored is not None else frozenset()
-            self.preview.setText(preview_words(tried, *_place(asked), hidden))
-            show_whole(self)
+    def _tell_preview(self, text: str) -> None:
+        self.preview.setText(text)
+        show_whole(self)
 
 
 def _place(asked: Deciding | Giving) -> tuple[int | None, int | None]:
     """Return task and pilot of a decision."""
     own = asked.ruled.finding if isinstance(asked, Deciding) else asked
     return own.task, own.pilot
-
-
-def preview_words(
-    tried: Tried, task: int | None, pilot: int | None, hidden: Pairs = frozenset()
-) -> str:
-    """Say what a decision would change, the pilot's own first.
-
-    Of tasks with `hidden` results, and of the standings they are in, nothing is said.
-    """
-    seen = seen_changes(tried.changes, hidden)
-    own = [c for c in seen if (c.task, c.pilot) == (task, pilot)]
-    values = {v.name: v for c in own for v in c.values}
-    said: list[Fact] = []
-    for name in ("score", "rank"):
-        if name in values:
-            both = (values[name].before, values[name].after)
-            before, after = (words(DASH) if v is None else number(v) for v in both)  # type: ignore[arg-type]
-            said.append(Fact(f"preview-{name}", (("before", before), ("after", after))))
-    moved = sum(place.ranks[0] != place.ranks[1] for place in tried.places)
-    if moved and not hidden:
-        said.append(fact("preview-ranks", ranks=count(moved)))
-    told = ", ".join(map(tried.voice.say, said)) + "." if said else ""
-    if hidden:
-        return f"{told} {tried.voice.sentence(ranks_hidden(hidden))}".strip()
-    return told or tried.voice.word("preview-none")

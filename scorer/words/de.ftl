@@ -2897,7 +2897,8 @@ choice-result = Ergebnis setzen
 choice-average = Mittel der anderen
 preview-none = Keine Wertung und kein Platz würde sich ändern.
 preview-score = Wertung { $before } → { $after }
-preview-rank = Platz { $before } → { $after }
+preview-rank = Platz { $before } → { $after } in der Aufgabe
+preview-place = Platz { $before } → { $after } in der Gesamtwertung
 preview-ranks = { $ranks ->
     [one] 1 Platz im Gesamtstand ändert sich
    *[other] { $ranks } Plätze im Gesamtstand ändern sich

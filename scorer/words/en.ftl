@@ -2750,6 +2750,7 @@ term-in-feet = feet
 term-in-centimetres = centimetres
 entry-second-person = You are the second person to enter these marks.
 entry-second-person-then = What was entered first stays hidden until your own entry is recorded, on every page.
+entry-try-what = Type a number and what was measured first: [F4] then says what it would change.
 entry-once-enough = Others entered these marks already.
 entry-once-enough-then = Once is enough in this event: what was entered first counts, and Results shows it. Entered again, a mark is compared with the first.
 entry-all-yours = { $marks ->
@@ -2901,8 +2902,9 @@ choice-score = Set score
 choice-result = Set result
 choice-average = Mean of the others
 preview-none = No score or rank would change.
-preview-score = Score { $before } → { $after }
-preview-rank = place { $before } → { $after }
+preview-score = score { $before } → { $after }
+preview-rank = place { $before } → { $after } in the task
+preview-place = place { $before } → { $after } in the standings
 preview-ranks = { $ranks ->
     [one] 1 rank moves in the standings
    *[other] { $ranks } ranks move in the standings

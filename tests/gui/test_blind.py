@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
+from types import SimpleNamespace
 
 import pytest
 from PySide6.QtCore import QAbstractItemModel, QAbstractListModel, Qt
@@ -32,7 +33,7 @@ from gui.models.many import Many, preview_of
 from gui.models.marks import mark_rows, own_rows
 from gui.models.matters import matter_list
 from gui.models.settling import Sort, settle_rows
-from gui.pages.pilot_bar import preview_words
+from gui.parts.trial import Trial, preview_words
 from gui.pool import Pool
 from gui.publishing import Wish, computed_of, publish_now
 from gui.snapshot import compute, look
@@ -58,7 +59,7 @@ from scorer.ledger.tried import PlaceChange, Tried
 from scorer.progress import Control
 from scorer.scoring.score import score
 from scorer.words.voice import Voice
-from tests.gui.helpers import enter, key_mark, page, settled, type_text
+from tests.gui.helpers import enter, key_mark, page, press, settled, type_text
 from tests.scorer.tiny import FIN, RULES, tiny, tiny_flight
 
 FIRST, CORRECTED = "77.1234", "78.4321"
@@ -539,9 +540,43 @@ def test_what_a_decision_would_change_tells_no_rank_that_is_hidden():
         places=(moved,),
         missing=(),
     )
-    assert preview_words(tried, 2, 1) == "place 1 → 3, 1 rank moves in the standings."
+    told = "Place 1 → 3 in the task, place 4 → 5 in the standings, 1 rank moves in the standings."
+    assert preview_words(tried, 2, 1) == told
     hidden = frozenset({(2, 3)})
     assert preview_words(tried, 2, 1, hidden) == Voice().sentence(ranks_hidden(hidden))
+
+
+@pytest.mark.parametrize("distance", [FIRST, "12.5"])
+def test_what_an_entry_would_change_tells_the_second_person_nothing(
+    qtbot, second, distance
+):
+    """Typed rightly or not, what is said is the same: why nothing can be said."""
+    keying = page(second, "keying")
+    second.session.choose_task(2)
+    keying.line.to_start()
+    type_text("3")
+    enter()
+    type_text(f"{distance} m")
+    press(Qt.Key.Key_F4)
+    why = Voice().sentence(ranks_hidden(second.session.results.hidden))
+    qtbot.waitUntil(lambda: keying.notices.text() == why)
+
+
+def test_what_another_desk_entered_a_moment_ago_is_hidden_too(ledger, small):
+    """What is tried has it before the window shows it."""
+    seen = blinded(look(ledger), "Merel")
+    session = SimpleNamespace(snapshot=seen)
+    trial = SimpleNamespace(session=session)
+    assert (2, 3) not in Trial._hidden(trial, ledger, "Merel")
+    ((current, act),) = [
+        (c, a)
+        for c, a in ledger.state().all_of(MarkKeyed)
+        if (slot_of(a).task, slot_of(a).pilot) == ("2", "3")
+    ]
+    with Ledger.open(str(small), desk=new_desk("other"), who="Ingrid") as other:
+        other.record(Withdrawn(entry=current.entry.hash), why="wrong sheet")
+        other.record(replace(act, fields={**act.fields, "by": "Ingrid"}))
+    assert (2, 3) in Trial._hidden(trial, ledger, "Merel")
 
 
 def test_the_second_person_takes_no_archive_with_first_values(second, monkeypatch):

@@ -299,7 +299,7 @@ def test_esc_drops_decision_amount_and_reason_together(qtbot, desk):
     assert not pilot.bar.isVisible()
     assert pilot.bar.amount.text() == pilot.bar.why.text() == ""
     assert not desk.session.pending
-    qtbot.waitUntil(lambda: not pilot.bar.tries.busy)
+    qtbot.waitUntil(lambda: not pilot.bar.trial.jobs.busy)
 
 
 def test_a_preview_of_what_is_asked_no_more_is_not_shown(qtbot, desk):
@@ -308,10 +308,10 @@ def test_a_preview_of_what_is_asked_no_more_is_not_shown(qtbot, desk):
     press(Qt.Key.Key_F7)
     press(Qt.Key.Key_1)
     type_text("20")
-    qtbot.waitUntil(lambda: bar.tries.busy)
+    qtbot.waitUntil(lambda: bar.trial.jobs.busy)
     type_text("x")
     assert "20 task points" not in bar.sentence.text()
-    qtbot.waitUntil(lambda: not bar.tries.busy)
+    qtbot.waitUntil(lambda: not bar.trial.jobs.busy)
     assert not bar.preview.text()
 
 

@@ -15,6 +15,7 @@ from gui.theme import contrast
 from scorer.event.model import Event
 from scorer.ledger.acts import MarkKeyed, NoteMade, ReportMade, Undone
 from scorer.ledger.faults import UnreachableError
+from scorer.words.voice import Voice
 from tests.gui.helpers import CTRL, enter, key_mark, page, press, settled, type_text
 
 
@@ -188,6 +189,60 @@ def test_correcting_replaces_the_own_entry(qtbot, desk, fresh):
         if a.fields["by"] == "Ingrid"
     ]
     assert mine == ["13 m"]
+
+
+def tried(qtbot, keying):
+    """Press F4 and return what is said then."""
+    press(Qt.Key.Key_F4)
+    waits = Voice().word("try-waits")
+    qtbot.waitUntil(lambda: keying.notices.text() not in {"", waits})
+    return keying.notices.text()
+
+
+def of_pilot(desk, number):
+    """Return result, points and place in task 2, and the place in the standings."""
+    results = desk.session.results.results
+    score = next(s for s in results.task(2).scores if s.pilot == number)
+    place = next(row.rank for row in results.standings.rows if row.pilot == number)
+    return f"{score.result:.2f} m", f"{score.score:,}", score.rank, place
+
+
+def test_what_a_correction_would_change_is_said_before_it_is_recorded(
+    qtbot, desk, keying
+):
+    desk.session.set_who("Merel")  # who entered the marks of the second morning
+    before, known = of_pilot(desk, 5), desk.session.snapshot.state.entries
+    type_text("5")
+    press(Qt.Key.Key_F7)
+    type_text("0.5 m")
+    told = tried(qtbot, keying)
+    assert desk.session.snapshot.state.entries == known
+    assert not desk.session.pending
+    enter()
+    settled(qtbot, desk)
+    after = of_pilot(desk, 5)
+    assert before[0] != after[0] == "0.50 m"
+    assert f"Result {before[0]} → {after[0]}, score {before[1]} → {after[1]}" in told
+    assert f"place {before[2]} → {after[2]} in the task" in told
+    if before[3] != after[3]:
+        assert f"place {before[3]} → {after[3]} in the standings" in told
+    assert not keying.notices.text(), "the line is free for the next mark"
+
+
+def test_what_an_entry_would_change_goes_with_the_next_key(qtbot, desk, keying):
+    press(Qt.Key.Key_F4)
+    assert not keying.trial.asked
+    key_mark(3, "bananas")
+    press(Qt.Key.Key_F4)
+    assert "cannot be read" in keying.notices.text()
+    keying.clear()
+    type_text("3")
+    enter()
+    type_text("12.5 m")
+    assert "12.50 m" in tried(qtbot, keying)
+    press(Qt.Key.Key_Backspace)
+    assert not keying.notices.text()
+    assert not keying.trial.asked
 
 
 def test_bare_enter_takes_the_next_pilot_to_key(desk, fresh):
