@@ -18,6 +18,8 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Any, Union
 
+from scorer.rounding import shown
+
 
 class Measure(StrEnum):
     """What a value counts; its member's value is the ending of its key in documents."""
@@ -80,6 +82,22 @@ class Measure(StrEnum):
     """Several remarks, said one after the other."""
 
 
+DECIMALS = {
+    Measure.EXACT: 9,
+    Measure.HEIGHT: 4,
+    Measure.DISTANCE: 4,
+    Measure.RACE: 4,
+    Measure.POSITION: 8,
+    Measure.BEARING: 4,
+    Measure.TAKEN: 4,
+    Measure.SPAN: 3,
+    Measure.MOMENT: 3,
+}
+"""Decimals of numbers in documents: finer than anything is measured or said, and coarser
+than what another version of a library for numbers or maps computes otherwise."""
+OTHER_DECIMALS = 6
+"""Also of lengths, which are entered to a tenth of an inch: 2.54 mm."""
+
 Amount = Union[str, int, float, Fraction, "Fact", tuple["Value", ...]]
 
 
@@ -91,12 +109,14 @@ class Value:
     amount: Amount
 
     def document(self) -> Any:
-        """Return it as plain JSON types, unrounded."""
+        """Return it as plain JSON types, numbers rounded to `DECIMALS`."""
         if isinstance(self.amount, Fact):
             return self.amount.document()
         if isinstance(self.amount, tuple):
             return [_document_of(value) for value in self.amount]
-        return float(self.amount) if isinstance(self.amount, Fraction) else self.amount
+        if isinstance(self.amount, float | Fraction):
+            return shown(self.amount, DECIMALS.get(self.measure, OTHER_DECIMALS))
+        return self.amount
 
 
 @dataclass(frozen=True, slots=True)

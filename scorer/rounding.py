@@ -3,12 +3,15 @@
 Rounding is decimal, half up (away from zero at the half).
 """
 
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
 from typing import Self
 
 MOST_DIGITS = 6
 """Decimals up to which a number is said exactly; beyond them it is rounded."""
+
+_ANY_SIZE = Context(prec=400, rounding=ROUND_HALF_UP)
+"""With as many digits as the greatest double has: it rounds whatever was read."""
 
 
 class Exact(float):
@@ -81,7 +84,7 @@ def half_up(value: float | Fraction | Decimal, decimals: int = 0) -> Decimal:
     if isinstance(value, Exact | Fraction):
         return _fraction_half_up(exact(value), decimals)
     plain = value if isinstance(value, Decimal) else Decimal(repr(float(value)))
-    return plain.quantize(step, rounding=ROUND_HALF_UP)
+    return plain.quantize(step, context=_ANY_SIZE)
 
 
 def _fraction_half_up(value: Fraction, decimals: int) -> Decimal:
@@ -95,6 +98,6 @@ def whole(value: float | Fraction | Decimal) -> int:
     return int(half_up(value))
 
 
-def shown(value: float, decimals: int) -> float:
+def shown(value: float | Fraction, decimals: int) -> float:
     """Round for showing and publishing; the float nearest to the decimal result."""
     return float(half_up(value, decimals))

@@ -10,9 +10,10 @@ import pytest
 
 ROOT = Path(__file__).parents[1]
 LAYERS = [
+    {"rounding"},
     {"facts"},
     {"errors", "version", "registry"},
-    {"files", "fresh", "progress", "remembered", "rounding", "recount"},
+    {"files", "fresh", "progress", "remembered", "recount"},
     {"units"},
     {"event"},
     {"words", "geodesy"},

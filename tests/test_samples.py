@@ -5,6 +5,7 @@ pyproj's geodesic and from shapely, never from the engine.
 """
 
 import json
+import re
 import subprocess
 import sys
 from datetime import datetime
@@ -60,6 +61,17 @@ class Scored:
 
     def warnings(self, kind):
         return [w for w in self.results["warnings"] if w["kind"] == kind]
+
+
+DIGITS = 9
+"""Decimals that a published number may have: more are another library version's noise."""
+
+
+def test_no_number_is_published_to_the_last_digit_of_a_double(scored):
+    """What one version of a library computes another must be able to verify."""
+    numbers = re.findall(r"-?\d+\.\d+(?:e-?\d+)?", json.dumps(scored.results))
+    assert len(numbers) > 200
+    assert [own for own in numbers if round(float(own), DIGITS) != float(own)] == []
 
 
 def posix(stamp):

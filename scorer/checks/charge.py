@@ -18,7 +18,7 @@ from scorer.facts import (
     several,
     term,
 )
-from scorer.rounding import exact, half_up, whole
+from scorer.rounding import exact, half_up, shown, whole
 
 GUARD = 1e-6
 """Share of a unit by which a count may miss a whole number and still be it.
@@ -61,13 +61,17 @@ def sums(rules: Penalties, excess: float) -> tuple[Fact, ...]:
 
 
 def units_over(rule: PenaltyRule, excess: float) -> float:
-    """Count the units a penalty is paid for: exact, begun, or completed ones."""
+    """Count the units a penalty is paid for: exact, begun, or completed ones.
+
+    Exact ones have as many decimals as they are published with, so that whoever reads them
+    comes to the same points.
+    """
     units = excess / rule.of_si
     if rule.count is Count.STARTED:
         return float(math.ceil(units - GUARD))
     if rule.count is Count.FULL:
         return float(math.floor(units + GUARD))
-    return units
+    return shown(units, GUARD_DECIMALS)
 
 
 def describe(rule: PenaltyRule, excess: float) -> Fact:

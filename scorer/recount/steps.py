@@ -7,7 +7,7 @@ from typing import Any
 from scorer.recount.numbers import Difference, differ, exact
 
 _MEASURED = Fraction(1, 10**4)
-"""Steps keep all figures; the score has four decimals, its result as many as it is
+"""Steps keep six decimals or more; the score has four decimals, its result as many as it is
 rounded to."""
 _SCORE = {
     "step-result": {

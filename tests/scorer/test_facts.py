@@ -3,7 +3,11 @@
 import pickle
 from fractions import Fraction
 
+import pytest
+
 from scorer.facts import (
+    Measure,
+    Value,
     count,
     fact,
     inner,
@@ -14,6 +18,7 @@ from scorer.facts import (
     values_within,
     words,
 )
+from scorer.rounding import Exact
 
 FOUND = fact(
     "differ",
@@ -52,3 +57,30 @@ def test_values_within_yields_those_of_inner_facts_in_their_order():
         3.0,
         2,
     ]
+
+
+COMPUTED = {
+    Measure.LENGTH: 12.3456789,
+    Measure.EXACT: 0.0123456789,
+    Measure.HEIGHT: 151.2318743,
+    Measure.DISTANCE: 5_432.1987654,
+    Measure.RACE: 61_234.5678912,
+    Measure.POSITION: 46.123456789,
+    Measure.MOMENT: 1_789_123_456.7,
+    Measure.SPAN: 31.23456789,
+    Measure.CHANCE: 0.123456789,
+    Measure.UNITS: 3.3,
+}
+
+
+@pytest.mark.parametrize(("measure", "amount"), COMPUTED.items())
+def test_another_version_of_a_library_says_the_same_number(measure, amount):
+    """Libraries for numbers and maps differ in the last digits of a double."""
+    own, other = (Value(measure, amount * off) for off in (1 - 1e-15, 1 + 2e-15))
+    assert own.amount != other.amount
+    assert own.document() == other.document()
+
+
+def test_what_was_entered_keeps_its_digits():
+    entered = fact("entry-tape", distance=length(Exact(Fraction("12.33932"))))
+    assert entered.document()["distance_m"] == 12.33932

@@ -39,3 +39,9 @@ def test_fractions_round_as_the_decimal_module_does(value, decimals):
 
 def test_whole_and_shown_are_plain_numbers():
     assert (whole(Fraction(1, 2)), shown(12.345, 2)) == (1, 12.35)
+
+
+@pytest.mark.parametrize("value", [1e24, 1.7976931348623157e308, -1e300])
+def test_the_greatest_numbers_are_rounded_too(value):
+    """Whatever was read may have to be told in a fault: they are whole already."""
+    assert shown(value, 9) == value
