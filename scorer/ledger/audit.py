@@ -31,7 +31,7 @@ from scorer.ledger.replay import state_of
 from scorer.ledger.sound import sound
 from scorer.ledger.store import START, FilesAtHand, Store
 from scorer.progress import Control
-from scorer.version import FIRST_VERSION, VERSION
+from scorer.version import FIRST_VERSION, PROGRAM, VERSION, computed_by
 from scorer.words.voice import Voice
 
 Rescore = Callable[[RawEvent], bytes]
@@ -498,9 +498,20 @@ def _difference(store: Store, act: Published, again: bytes | ScorerError) -> str
 def _not_reproduced(
     entry: Entry, act: Published, differs: str, *, intact: bool
 ) -> Problem:
-    """Blame the program where the evidence is whole and another version computed them."""
+    """Blame the program where the evidence is whole and another version computed them.
+
+    So too where it computed with other versions of libraries.
+    """
     where = f"{act.stage} results version {act.version} (entry {entry.label})"
     made_by = _version_of(act)
+    if intact and made_by == VERSION and act.program not in (PROGRAM, computed_by()):
+        return Problem(
+            severity=Severity.NOTICE,
+            where=where,
+            text=f"made by {act.program}; {differs}",
+            remedy="The evidence is whole: libraries of other versions compute last digits "
+            f"otherwise. This is {computed_by()}.",
+        )
     if not intact or made_by == VERSION:
         return Problem(
             severity=Severity.NOT_REPRODUCED,

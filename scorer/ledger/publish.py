@@ -8,7 +8,7 @@ protest period after each answer is over too.
 
 import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from functools import cache, cached_property, partial
 from typing import TYPE_CHECKING, Any
@@ -59,7 +59,7 @@ from scorer.ledger.numbers import numbers_since, under_new, with_other_numbers
 from scorer.ledger.replay import Publication, State
 from scorer.ledger.sound import sound
 from scorer.ledger.up import Put, covers, put_of, same_numbers, standing, tree_up
-from scorer.version import PROGRAM
+from scorer.version import computed_by
 from scorer.words.voice import Voice
 
 if TYPE_CHECKING:
@@ -90,8 +90,8 @@ class Computed:
     """results.json, byte for byte."""
     documents: Mapping[str, Filed] | None = None
     """Sheets and pages that go up with it, by file name."""
-    program: str = PROGRAM
-    """Which version computed them."""
+    program: str = field(default_factory=computed_by)
+    """Which version computed them, and with which libraries."""
 
     @property
     def voice(self) -> Voice:

@@ -14,7 +14,7 @@ from scorer.ledger.convert import to_drafts
 from scorer.ledger.entry import hash_of
 from scorer.ledger.opening import open_store
 from scorer.ledger.publish import publish
-from scorer.version import VERSION
+from scorer.version import PROGRAM, VERSION, computed_by
 from tests.scorer.ledger.ledger_desks import (
     HALL,
     MORNING,
@@ -215,6 +215,23 @@ OTHER = {
     "sandtail, not installed": "0.1.0",
     "": "0.1.0",
 }
+
+
+def test_what_other_libraries_computed_may_differ_with_a_notice(tmp_path):
+    with create(tmp_path / "e") as ledger:
+        ledger.record_all(to_drafts(small_event()))
+        publish(
+            ledger,
+            computed(
+                ledger, b'{"tasks": [], "a": 1}', program=f"{PROGRAM} with numpy 1.0"
+            ),
+            Stage.PROVISIONAL,
+        )
+    found = audit(tmp_path / "e", rescore=lambda _: b'{"tasks": [], "a": 2}')
+    assert found.sound, str(found)
+    assert [p.severity for p in found.problems] == [Severity.NOTICE]
+    assert f"made by {PROGRAM} with numpy 1.0; differs in a" in found.problems[0].text
+    assert computed_by() in found.problems[0].remedy
 
 
 @pytest.mark.parametrize("program", OTHER)
