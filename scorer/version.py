@@ -16,7 +16,7 @@ _COMPUTING = ("numpy", "scipy", "shapely", "pyproj", "rasterio")
 @cache
 def computed_by() -> str:
     """Return the program and the libraries it computes with, as publications keep it."""
-    import pyproj  # only now: whoever asks for the version alone should not wait for it
+    import pyproj  # noqa: PLC0415 - who asks for the version alone does not wait for it
 
     libraries = *map(_library, _COMPUTING), f"PROJ {pyproj.proj_version_str}"
     return f"{PROGRAM} with {', '.join(libraries)}"
