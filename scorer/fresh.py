@@ -7,6 +7,7 @@ import sys
 from collections.abc import Callable
 from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExecutor
 from multiprocessing import get_context, parent_process
+from multiprocessing.context import BaseContext
 from multiprocessing.process import BaseProcess
 from multiprocessing.spawn import get_executable
 from threading import Thread
@@ -29,7 +30,7 @@ def processes(workers: int | None = None, method: str | None = "spawn") -> Execu
     if context.get_start_method() != "fork" and not _starts(get_executable()):
         return _Nobody()
     try:
-        return _Processes(workers, mp_context=context, initializer=_begin)
+        return _Processes(workers, context)
     except (OSError, ImportError, NotImplementedError):  # nothing they could share, say
         return _Nobody()
 
@@ -58,6 +59,21 @@ class _Processes(ProcessPoolExecutor):
     Before Python 3.11.7, as Debian 12 has it, who ends them then waits for good for what
     was on its way to them (https://github.com/python/cpython/issues/94777).
     """
+
+    def __init__(self, workers: int | None, context: BaseContext) -> None:
+        super().__init__(workers, mp_context=context, initializer=_begin)
+        queue = vars(self)["_call_queue"]
+        self._put, queue.put = queue.put, self._sent
+
+    def _sent(self, obj: object, *how: bool, **named: bool) -> None:
+        """Send work on; where the thread that does so cannot start, all of it is refused.
+
+        The thread of the pool ended there, and who waited for it waited for good.
+        """
+        try:
+            self._put(obj, *how, **named)
+        except RuntimeError:
+            self._let_go()
 
     def submit(
         self, fn: Callable[_P, _T], /, *args: _P.args, **kwargs: _P.kwargs

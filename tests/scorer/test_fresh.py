@@ -114,6 +114,9 @@ def second(*given, one=os.fork):
     return one() if len(calls) == 1 else no_more()
 def thread(*given, **more):
     raise RuntimeError("can't start new thread")
+def second_thread(*given, one=threading.Thread.start):
+    calls.append(1)
+    return one(*given) if len(calls) == 1 else thread()
 if __name__ == "__main__":
     {how}
     with processes(2, {method!r}) as pool:
@@ -134,6 +137,8 @@ NO_THREAD = "threading._start_new_thread = threading._start_joinable_thread = th
         ("spawn", "set_executable('/nowhere/python')"),
         ("spawn", "_posixsubprocess.fork_exec = subprocess._fork_exec = no_more"),
         ("spawn", NO_THREAD),
+        ("spawn", "threading.Thread.start = second_thread"),
+        ("fork", "threading.Thread.start = second_thread"),
         ("fork", "os.fork = no_more"),
         ("fork", "os.fork = second"),
         ("fork", NO_THREAD),
