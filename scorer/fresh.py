@@ -5,12 +5,19 @@ import signal
 import subprocess
 import sys
 from collections.abc import Callable
-from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExecutor
+from concurrent.futures import (
+    BrokenExecutor,
+    Executor,
+    Future,
+    ProcessPoolExecutor,
+    ThreadPoolExecutor,
+)
+from contextlib import suppress
 from multiprocessing import get_context, parent_process
 from multiprocessing.context import BaseContext
 from multiprocessing.process import BaseProcess
 from multiprocessing.spawn import get_executable
-from threading import Thread
+from threading import Event, Thread
 from typing import ParamSpec, TypeVar
 
 FEW_LOGS = 60
@@ -102,6 +109,34 @@ class _Processes(ProcessPoolExecutor):
             if getattr(self, "_broken", False):
                 sent._reader.close()  # noqa: SLF001 - as later Pythons do there
         super().shutdown(wait, cancel_futures=cancel_futures)
+
+
+class Threads(ThreadPoolExecutor):
+    """Threads beside this one; where this computer starts none, work is done here."""
+
+    def submit(
+        self, fn: Callable[_P, _T], /, *args: _P.args, **kwargs: _P.kwargs
+    ) -> Future[_T]:
+        """Hand out work; it has ended already where it had to be done here."""
+        future = super().submit(fn, *args, **kwargs)
+        if not self._threads:
+            self._work_queue.get().run()
+        return future
+
+    def _adjust_thread_count(self) -> None:
+        with suppress(RuntimeError):
+            super()._adjust_thread_count()
+
+
+def free_threads(most: int) -> int:
+    """Return how many threads this computer would start now, up to `most`."""
+    over, begun = Event(), 0
+    with suppress(RuntimeError):
+        for _ in range(most):
+            Thread(target=over.wait, daemon=True).start()
+            begun += 1
+    over.set()
+    return begun
 
 
 _NONE_STARTS = "this computer starts no more processes"

@@ -54,13 +54,14 @@ def compute(
         BarColumn(),
         MofNCompleteColumn(),
         console=errors,
+        auto_refresh=False,  # that would be a thread, and there may be none left
         transient=True,
         disable=not errors.is_terminal,
     ) as bar:
         row = bar.add_task("logs", total=logs or None)
 
         def report(done: int, total: int, text: str) -> None:
-            bar.update(row, completed=done, total=total, description=text)
+            bar.update(row, completed=done, total=total, description=text, refresh=True)
 
         control = Control(report)
         if logs <= FEW_LOGS:

@@ -9,7 +9,6 @@ import sqlite3
 import threading
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack, contextmanager, nullcontext, suppress
 from datetime import datetime
 from pathlib import Path
@@ -19,6 +18,7 @@ from typing import Any, NewType, Self
 from sqlalchemy import Connection, Engine, Row, func, select
 from sqlalchemy.exc import DBAPIError
 
+from scorer.fresh import Threads
 from scorer.ledger.acts import DeskId, EntryId, Sha256
 from scorer.ledger.aside import MOST_AHEAD
 from scorer.ledger.engine import HELD, WAIT_S, explained, let_go
@@ -337,7 +337,7 @@ class Store:
                     "and was not handed over; add the file again"
                 )
         fresh = [own for own in given.items() if own[0] not in known]
-        with ThreadPoolExecutor(max_workers=PACKING) as hands:
+        with Threads(max_workers=PACKING) as hands:
             return {own.sha256: own for own in hands.map(_at_rest, fresh)}
 
     @staticmethod

@@ -27,6 +27,10 @@ _NAP_S = (0.01, 0.25)
 _TRIES = 40
 """So often one tries to take the turn away while others look at it, 0.05 s apart."""
 
+_NO_THREAD = (
+    "this computer starts no more threads, so nobody could tell others of our turn"
+)
+
 
 class SharedTurn:
     """The turn of this program at one file; its threads share it."""
@@ -70,7 +74,12 @@ class SharedTurn:
             time.sleep(nap)
             nap = min(2 * nap, _NAP_S[1])
         self._over = threading.Event()
-        threading.Thread(target=self._beat, args=(self._over,), daemon=True).start()
+        beat = threading.Thread(target=self._beat, args=(self._over,), daemon=True)
+        try:
+            beat.start()
+        except RuntimeError as error:
+            self._give()
+            raise sqlite3.OperationalError(_NO_THREAD) from error
 
     def _make(self) -> bool:
         try:

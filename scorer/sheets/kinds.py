@@ -6,7 +6,7 @@ stand a sheet's title, `sheet-NAME`, and what it is for, `sheet-NAME-about`.
 
 import json
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
-from concurrent.futures import Executor, Future, ThreadPoolExecutor, wait
+from concurrent.futures import Executor, Future, wait
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import groupby
@@ -16,6 +16,7 @@ from typing import Any, TypeVar
 
 from scorer.event.model import Event
 from scorer.files import name_key, safe_name
+from scorer.fresh import Threads
 from scorer.ledger.acts import Sha256
 from scorer.ledger.files import Filed, spool
 from scorer.registry import Registry
@@ -137,7 +138,7 @@ def made(
     `check` is called between two files and while paper is being set; what it raises
     stops the making at once: paper half set is let go.
     """
-    press = ThreadPoolExecutor()
+    press = Threads()
     try:
         begun: dict[str, Filed | Future[bytes]] = {}
         for kind in kinds:

@@ -5,6 +5,7 @@ data there and never markup; no package is loaded and no font of the system is u
 """
 
 import json
+import os
 import re
 import subprocess
 import sys
@@ -22,9 +23,10 @@ from unicodedata import category
 import segno
 import typst
 
+from scorer.errors import ScorerError
 from scorer.event.model import Event, Units
 from scorer.facts import Fact, fact, words
-from scorer.fresh import surroundings
+from scorer.fresh import free_threads, surroundings
 from scorer.sheets.scene import Label, Scene
 from scorer.sheets.scene_svg import label_fill, standing_svg
 from scorer.words.catalogue import ENGLISH
@@ -140,7 +142,26 @@ def set_given() -> None:
     sys.stdout.buffer.write(made)
 
 
+@cache
+def _with_threads() -> None:
+    """Let typst start no more threads than this computer has left: it would end all."""
+    wanted = os.cpu_count() or 1
+    free = free_threads(wanted)
+    if not free:
+        raise ScorerError(_NO_THREAD)
+    if free < wanted:
+        os.environ.setdefault("RAYON_NUM_THREADS", str(free))
+
+
+_NO_THREAD = (
+    "no paper can be set, since this computer starts no more threads: so many programs "
+    "run, or so few are allowed. Close some, or have more allowed, and do the same again; "
+    "nothing was put up or written"
+)
+
+
 def _compiler(template: str, tree: Mapping[str, Any]) -> typst.Compiler:
+    _with_threads()
     whole = {"fonts": _families(), **tree}
     return typst.Compiler(
         str(TEMPLATES / f"{template}.typ"),

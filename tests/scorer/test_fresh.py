@@ -4,11 +4,12 @@ import os
 import signal
 import subprocess
 import sys
+import threading
 import time
 
 import pytest
 
-from scorer.fresh import processes, surroundings
+from scorer.fresh import Threads, free_threads, processes, surroundings
 
 HANDS = """
 from scorer.cli.compute import hands
@@ -160,3 +161,39 @@ def test_where_no_process_starts_work_is_refused_and_nothing_printed(
     )
     assert done.stdout.split() == ["refused"] * 3
     assert not done.stderr
+
+
+@pytest.fixture
+def allow(monkeypatch):
+    """Give what lets only so many threads start from then on."""
+
+    def only(count, real=threading.Thread.start):
+        left = iter(range(count))
+
+        def start(thread):
+            if next(left, None) is None:
+                raise RuntimeError("can't start new thread")
+            real(thread)
+
+        monkeypatch.setattr(threading.Thread, "start", start)
+
+    return only
+
+
+@pytest.mark.parametrize("start", [0, 1, 9])
+def test_what_no_thread_takes_is_done_here(start, allow):
+    """A publication ended with pages of Python's where no thread could start."""
+    allow(start)
+    with Threads() as beside:
+        done = [beside.submit(threading.get_ident) for _ in range(3)]
+        found = {one.result() for one in done}
+        with pytest.raises(ZeroDivisionError):
+            beside.submit(lambda: 1 / 0).result()
+    assert (found == {threading.get_ident()}) is (start == 0)
+
+
+def test_free_threads_are_counted_by_starting_them(allow):
+    assert free_threads(2) == 2
+    allow(3)
+    assert free_threads(5) == 3
+    assert free_threads(5) == 0

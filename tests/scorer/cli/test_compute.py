@@ -16,7 +16,7 @@ SAMPLE = Path(__file__).parents[3] / "sample_events/vashkorim"
 class Dying(ProcessPoolExecutor):
     """A pool whose processes are killed at their first piece of work."""
 
-    def __init__(self, workers, mp_context, initializer):
+    def __init__(self, workers, _):
         super().__init__(workers, mp_context=get_context("spawn"))
 
     def submit(self, work, *arguments):

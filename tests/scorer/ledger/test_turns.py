@@ -13,7 +13,7 @@ import pytest
 from scorer.ledger import drives, engine, turns
 from scorer.ledger.acts import NoteMade
 from scorer.ledger.audit import verify
-from scorer.ledger.faults import BusyError, UnreachableError
+from scorer.ledger.faults import BusyError, LedgerError, UnreachableError
 from scorer.ledger.opening import open_store
 from scorer.ledger.turns import SharedTurn
 from tests.scorer.ledger.ledger_desks import FIELD, HALL, MORNING, create, open_at
@@ -105,6 +105,19 @@ def test_who_holds_the_turn_for_long_is_named(share, monkeypatch):
         with pytest.raises(BusyError, match="locked by tent"):
             ledger.record(NoteMade(text="x"))
         (share / "e.turn").unlink()
+        ledger.record(NoteMade(text="x"))
+
+
+def test_a_turn_that_nobody_could_say_is_alive_is_not_taken(share, monkeypatch):
+    def none(_):
+        raise RuntimeError("can't start new thread")
+
+    with open_at(share / "e", HALL) as ledger:
+        with monkeypatch.context() as few:
+            few.setattr(threading.Thread, "start", none)
+            with pytest.raises(LedgerError, match="starts no more threads"):
+                ledger.record(NoteMade(text="x"))
+        assert not list(share.glob("e.turn*"))
         ledger.record(NoteMade(text="x"))
 
 

@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 
-from scorer.errors import InputError
+from scorer.errors import InputError, ScorerError
 from scorer.event import rulebook as rules
 from scorer.event.model import TargetEvent, TargetLine
 from scorer.ledger.head import read_head
@@ -175,6 +175,22 @@ def test_board_gives_the_cause_of_each_penalty(board):
     text = whole(board)
     assert "flying under the minimum height" in text
     assert "Marker thrown with motion" in text
+
+
+def test_typst_starts_no_more_threads_than_there_are(
+    results, event, stamp, monkeypatch
+):
+    """It ended all, with pages of its own, where it could not start one for each core."""
+    monkeypatch.setattr(typeset, "_with_threads", typeset._with_threads.__wrapped__)
+    monkeypatch.setenv("RAYON_NUM_THREADS", "")
+    del typeset.os.environ["RAYON_NUM_THREADS"]
+    monkeypatch.setattr(typeset, "free_threads", lambda wanted: wanted - 1)
+    monkeypatch.setattr(typeset.os, "cpu_count", lambda: 3)
+    typeset._with_threads()
+    assert typeset.os.environ["RAYON_NUM_THREADS"] == "2"
+    monkeypatch.setattr(typeset.os, "cpu_count", lambda: 1)
+    with pytest.raises(ScorerError, match="starts no more threads"):
+        board_setting(results, event, stamp).pdf()
 
 
 def test_board_can_be_put_up_for_single_tasks(results, event, stamp):
