@@ -18,7 +18,6 @@ import time
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from functools import cache
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -29,6 +28,7 @@ from scorer.checks.base import declared_checks
 from scorer.scoring.coded import decode, encode
 from scorer.scoring.keep import Keep
 from scorer.tasks.kinds import KINDS
+from scorer.version import libraries
 
 T = TypeVar("T")
 
@@ -70,7 +70,6 @@ _ENGINE = (
 """Packages that results, sheets and states of ledgers come from, beside the modules on
 top."""
 _SOURCE = frozenset({".py", ".toml", ".ftl", ".css", ".html"})
-_LIBRARIES = ("numpy", "scipy", "shapely", "pyproj", "rasterio", "tzdata")
 
 
 def cache_folder() -> Path | None:
@@ -119,19 +118,12 @@ def fingerprint() -> str:
         made.update(hashlib.sha256(file.read_bytes()).digest())
     tables = Path(get_data_dir()).glob("*")
     names = sorted((file.name, file.stat().st_size) for file in tables)
-    made.update(repr([(name, _version(name)) for name in _LIBRARIES]).encode())
+    made.update(libraries().encode())
     made.update(repr([names, is_network_enabled()]).encode())
     # `platform.processor()` asks another program elsewhere, which knows no more.
     processor = os.environ.get("PROCESSOR_IDENTIFIER", "")  # of Windows
     made.update(repr([sys.version, platform.machine(), processor]).encode())
     return made.hexdigest()
-
-
-def _version(library: str) -> str:
-    try:
-        return version(library)
-    except PackageNotFoundError:
-        return ""
 
 
 def _own(key: str) -> str:

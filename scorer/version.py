@@ -9,17 +9,23 @@ computed them, and only so can a change of the program be told from altered evid
 PROGRAM = f"sandtail {VERSION}"
 FIRST_VERSION = "0.1.0"
 """That of publications which name none."""
-_COMPUTING = ("numpy", "scipy", "shapely", "pyproj", "rasterio")
-"""Libraries on whose versions the last digit of a number may hang."""
+_COMPUTING = ("numpy", "scipy", "shapely", "pyproj", "rasterio", "tzdata")
+"""Libraries on whose versions the last digit of a number, or an hour, may hang."""
 
 
 @cache
 def computed_by() -> str:
     """Return the program and the libraries it computes with, as publications keep it."""
+    return f"{PROGRAM} with {libraries()}"
+
+
+@cache
+def libraries() -> str:
+    """Return what it computes with, and of which versions."""
     import pyproj  # noqa: PLC0415 - who asks for the version alone does not wait for it
 
-    libraries = *map(_library, _COMPUTING), f"PROJ {pyproj.proj_version_str}"
-    return f"{PROGRAM} with {', '.join(libraries)}"
+    known = *map(_library, _COMPUTING), f"PROJ {pyproj.proj_version_str}"
+    return ", ".join(known)
 
 
 def _library(name: str) -> str:

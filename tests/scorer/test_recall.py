@@ -89,12 +89,12 @@ def test_answers_of_another_program_version_library_or_computer_are_not_used(
     assert found(path) == [None]
 
 
-@pytest.mark.parametrize("what", ["_version", "get_data_dir", "is_network_enabled"])
+@pytest.mark.parametrize("what", ["libraries", "get_data_dir", "is_network_enabled"])
 def test_the_fingerprint_knows_libraries_and_tables(monkeypatch, tmp_path, what):
     before = recall.fingerprint.__wrapped__()
     (tmp_path / "proj.db").write_bytes(b"x")
     other = {
-        "_version": lambda _: "0",
+        "libraries": lambda: "numpy 0",
         "get_data_dir": lambda: str(tmp_path),
         "is_network_enabled": lambda: "?",
     }
