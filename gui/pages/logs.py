@@ -33,7 +33,6 @@ from gui.widgets import choice, field, held, label, refill, say, say_or_hide
 from scorer.event.matter import Matter
 from scorer.facts import fact, words
 from scorer.facts import pilot as pilot_value
-from scorer.ledger.acts import LogAssigned
 from scorer.ledger.api import Ledger
 
 READY = needs(Condition.EVENT, Condition.WRITABLE)
@@ -292,14 +291,8 @@ class LogsPage(ListPage):
 
     def _give(self, row: LogRow, pilot: int | None) -> None:
         """Record whose a log is; nobody takes an assignment back."""
-        act = LogAssigned(
-            flight=row.held.flight,
-            name=row.held.name,
-            sha256=row.held.sha256,
-            pilot=pilot,
-        )
-        replaced = (row.held.assigned.hash,) if row.held.assigned else ()
-        self.session.record(act, why="assigned by hand", replaces=replaced)
+        draft = row.held.given_to(pilot, "assigned by hand")
+        self.session.record(draft.act, why=draft.why, replaces=draft.replaces)
         log = words(row.name)
         if pilot is None:
             self.tell(fact("log-given-to-nobody", log=log))

@@ -146,6 +146,18 @@ def _event(actions: Any) -> None:
     )
     own.add_argument("task", type=int, metavar="TASK")
     own = _action(
+        actions, "log", "say whose a log is, where its signs leave doubt", _log
+    )
+    own.add_argument("log", metavar="LOG", help="its name, as open-matters tells it")
+    own.add_argument(
+        "pilot",
+        metavar="PILOT",
+        help="number of the pilot; none takes back what was said",
+    )
+    own.add_argument(
+        "--flight", metavar="FLIGHT", help="where several flights have such a log"
+    )
+    own = _action(
         actions,
         "air",
         "heights of a flight from all its logs again, late ones too",
@@ -377,6 +389,12 @@ def _times(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]
 
 def _reopen(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
     return corrections.reopened(ledger.state(), given.task, given.why)
+
+
+def _log(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
+    return corrections.log_given(
+        ledger.state(), given.log, given.pilot, given.flight, given.why
+    )
 
 
 def _air(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:

@@ -31,7 +31,7 @@ from scorer.event.model import Event
 from scorer.event.moments import EventTime
 from scorer.event.raw import RawEvent, RawRow
 from scorer.event.tables import write_csv
-from scorer.facts import Fact, count, fact, pilot, several, words
+from scorer.facts import Fact, count, fact, log, pilot, several, words
 from scorer.files import write_below
 from scorer.ledger import api
 from scorer.ledger.changes import entered
@@ -184,6 +184,8 @@ def _commands(
             "task": matter.task or "N",
             "pilot": matter.pilots[0] if len(matter.pilots) == 1 else "N",
             "finding": next(filter(None, map(_asked, matter.evidence)), "…"),
+            "log": shlex.quote(voice.value(log(next(iter(matter.evidence), "LOG")))),
+            "flight": shlex.quote(matter.flight or "FLIGHT"),
             "entry": "ENTRY" if entry is None else shlex.quote(entry.label),
         }
         values = tuple((name, words(str(value))) for name, value in told.items())

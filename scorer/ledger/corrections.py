@@ -13,6 +13,7 @@ from scorer.event.answering import with_answers
 from scorer.event.build import EVENT_KEYS
 from scorer.event.moments import Clock, read_moment
 from scorer.facts import fact, words
+from scorer.files import name_key
 from scorer.ledger.acts import (
     Act,
     AirRenewed,
@@ -30,7 +31,7 @@ from scorer.ledger.acts import (
     TaskReopened,
     Withdrawn,
 )
-from scorer.ledger.cells import plain_number
+from scorer.ledger.cells import plain_number, whole_number
 from scorer.ledger.entry import Draft, Entry
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.keyings import entered, settling, slot_of
@@ -304,6 +305,38 @@ def air_renewed(state: State, flight: str, why: str) -> tuple[Draft, ...]:
     if flight not in known:
         raise _refuse("correct-no-flight", flight)
     return (Draft(act=AirRenewed(flight=flight), why=why),)
+
+
+def log_given(
+    state: State, name: str, pilot: str, flight: str | None, why: str
+) -> tuple[Draft, ...]:
+    """Say whose a log is, by its name and a pilot's number; `none` takes that back.
+
+    Raises
+    ------
+    LedgerError
+        No log, or one in each of several flights, is called so; or nobody has the number.
+    """
+    flights = [act.flight for _, act in state.all_of(FlightSet)]
+    if flight is not None and flight not in flights:
+        raise _refuse("correct-no-flight", flight)
+    wanted = name_key(name).removeprefix("logs/")
+    logs = [
+        (name_key(told), log)
+        for own in (flights if flight is None else [flight])
+        for told, log in state.logs_by_name(own)
+    ]
+    found = [log for told, log in logs if told.removeprefix("logs/") == wanted]
+    if not found:
+        raise _refuse("correct-no-log", name)
+    if len(found) > 1:
+        raise _refuse("correct-log-twice", name)
+    if pilot.casefold() == "none":
+        return (found[0].given_to(None, why),)
+    number = whole_number(pilot)
+    if number is None or _pilot(state, number) is None:
+        raise _refuse("correct-no-pilot", pilot)
+    return (found[0].given_to(number, why),)
 
 
 def removed(state: State, entry: Entry, why: str) -> tuple[Draft, ...]:

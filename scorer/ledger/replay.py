@@ -52,7 +52,7 @@ from scorer.ledger.cells import plain_number
 from scorer.ledger.chains import Chains, SetBack
 from scorer.ledger.disputes import Complaint, answered, local, note_row
 from scorer.ledger.doubts import of_entries
-from scorer.ledger.entry import Entry, heads_of
+from scorer.ledger.entry import Draft, Entry, heads_of
 from scorer.ledger.faults import DamagedError, LedgerError, MissingBlobError
 from scorer.ledger.holding import Held, resolve
 from scorer.ledger.kept import Rules, Up, kept_rules, of_kept, with_kept
@@ -86,6 +86,14 @@ class LogHeld:
         if self.assigned is None:
             return self.current.origin
         return Current(act=self.assigned.act, entries=(self.assigned,)).origin
+
+    def given_to(self, pilot: int | None, why: str) -> Draft:
+        """Say whose it is; None takes back what was said."""
+        act = LogAssigned(
+            flight=self.flight, name=self.name, sha256=self.sha256, pilot=pilot
+        )
+        replaced = () if self.assigned is None else (self.assigned.hash,)
+        return Draft(act=act, why=why, replaces=replaced)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -419,13 +427,17 @@ class State:
     def _raw_logs(
         self, flight: str, load: Loader
     ) -> tuple[tuple[LogHeld, RawLog], ...]:
-        taken: set[str] = set()
         logs = []
-        for log in self._logs_of.get(flight, ()):
-            name = _free_name(log.name, log.sha256, taken)
+        for name, log in self.logs_by_name(flight):
             blob, problem = _log_blob(name, log, load)
             logs.append((log, RawLog(blob=blob, pilot=log.pilot, problem=problem)))
         return tuple(logs)
+
+    def logs_by_name(self, flight: str) -> tuple[tuple[str, LogHeld], ...]:
+        """Return the logs of a flight, each with the name that people are told."""
+        taken: set[str] = set()
+        logs = self._logs_of.get(flight, ())
+        return tuple((_free_name(log.name, log.sha256, taken), log) for log in logs)
 
     @cached_property
     def _logs_of(self) -> Mapping[str, list[LogHeld]]:

@@ -1325,6 +1325,8 @@ correct-gone = Entry { $name } does not hold any more. Look it up in the journal
 correct-no-task = There is no task { $name }.
 correct-no-pilot = There is no pilot { $name }.
 correct-no-flight = There is no flight { $name }.
+correct-no-log = There is no log { $name } in the event. Name it as `sandtail open-matters --all` and the pilots’ slips do; a new log comes in with its folder (import --into) or on page Flight logs.
+correct-log-twice = Several flights have a log { $name }. Say with --flight which one is meant.
 correct-no-point = There is no point { $name } in the event.
 correct-no-setting = The event has no setting { $name }. `sandtail manual files` lists those of [event]; the terrain's file comes with a folder.
 correct-no-prize = There is no prize { $name }.
@@ -1426,6 +1428,8 @@ command-pilots = sandtail correct { $event } row pilots number={ $pilot } COLUMN
 command-places = sandtail correct { $event } move PLACE --lat-lon LAT LON --why REASON
 command-tasks = sandtail correct { $event } task { $task } flown|planned|cancelled --why REASON
 command-marks = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… --why REASON
+command-log-pilot = sandtail correct { $event } log { $log } { $pilot } --flight { $flight } --why REASON
+command-log-unmatched = sandtail correct { $event } log { $log } { $pilot } --flight { $flight } --why REASON
 command-compare = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=REASON --why REASON
 command-reports = sandtail correct { $event } row reports task={ $task } pilot={ $pilot } kind=… --why REASON
 command-infringements = sandtail correct { $event } row rulings task={ $task } pilot={ $pilot } finding={ $finding } decision=apply|waive reason=REASON --why REASON

@@ -1,5 +1,8 @@
 """Corrections from the command line and by an edited folder: shown first, never doubled."""
 
+import shutil
+from pathlib import Path
+
 import pytest
 
 from scorer.cli.main import main
@@ -13,6 +16,9 @@ from tests.scorer.tiny import place, tiny_flight, tiny_raw
 
 MARKS = "task,pilot,method,distance,by\n1,1,tape,3 m,K\n1,2,tape,5 m,K\n"
 REPORTS = "task,pilot,kind,by\n1,2,other,E\n"
+
+SMALL = Path(__file__).parents[3] / "sample_events/vashkorim"
+FLIGHTS = ("first-morning", "second-morning")
 
 
 @pytest.fixture(autouse=True)
@@ -450,3 +456,50 @@ def test_new_names_what_is_still_to_answer_in_words_with_its_key(tmp_path, capsy
     told = " ".join(capsys.readouterr().out.split())
     assert "where the minimum height holds (floor.within)" in told
     assert "(publication.complaint_time)" in told
+
+
+@pytest.fixture
+def doubted(tmp_path):
+    """Two flights with a log of one name that does not say whose it is."""
+    folder = Path(shutil.copytree(SMALL, tmp_path / "small"))
+    for flight in ("first-morning", "second-morning"):
+        logs = folder / "flights" / flight / "logs"
+        text = (logs / "001.igc").read_text(encoding="utf-8")
+        kept = [
+            k for k in text.splitlines() if not k.startswith(("A", "HFPLT", "HFGID"))
+        ]
+        (logs / "001.igc").unlink()
+        (logs / "found.igc").write_text("\n".join(["AXXX000", *kept]), encoding="utf-8")
+    return folder
+
+
+def test_a_log_is_given_to_its_pilot_as_open_matters_says(doubted, tmp_path, capsys):
+    """The window could, and no command."""
+    file = str(tmp_path / "small.sandtail")
+    assert main(["import", str(doubted), file, "--by", "Eva"]) == 0
+    main(["open-matters", file])
+    told = capsys.readouterr().out
+    line = next(k for k in told.splitlines() if f"correct {file} log found.igc" in k)
+    own = line.split()[4:6]
+    assert "--flight first-morning" in line
+
+    assert correct(file, "log", *own) == 2
+    assert "Several flights have a log found.igc" in capsys.readouterr().err
+    given = [
+        correct(file, "log", "logs/Found.IGC", "1", "--flight", f) for f in FLIGHTS
+    ]
+    assert given == [0, 0]
+    assert {log.pilot for log in state(file).logs if "found" in log.name} == {1}
+    capsys.readouterr()
+    main(["open-matters", file])
+    assert "found.igc 1" not in capsys.readouterr().out
+
+    assert correct(file, "log", "found.igc", "none", "--flight", FLIGHTS[0]) == 0
+    given = {log.flight: log.pilot for log in state(file).logs if "found" in log.name}
+    assert given == {FLIGHTS[0]: None, FLIGHTS[1]: 1}
+    assert correct(file, "log", "no.igc", "1") == 2
+    assert "There is no log no.igc" in capsys.readouterr().err
+    assert correct(file, "log", "002.igc", "77", "--flight", FLIGHTS[0]) == 2
+    assert "There is no pilot 77" in capsys.readouterr().err
+    assert correct(file, "log", "002.igc", "2", "--flight", "third") == 2
+    assert "There is no flight third" in capsys.readouterr().err
