@@ -55,7 +55,8 @@ class Shelf(QObject):
         self._placing: dict[bool, object] = {}
         """What was asked for last, of a task's places and of all."""
         self._edition = 0
-        self._wanted: tuple[object, ...] = ()
+        self._wanted: dict[str, object] = {}
+        """What each page asked for last: no page takes an answer from another."""
         self.near: dict[tuple[int, int], TypedBeside] = {}
         """Tracks to hold marks against by task and pilot, as far as asked for."""
         self.neared.connect(self._on_neared)
@@ -81,15 +82,21 @@ class Shelf(QObject):
         self._executor.shutdown(wait=True, cancel_futures=True)
 
     def ask_picture(
-        self, flight: str, pilot: int, task: int | None, finding: Finding | None = None
+        self,
+        by: str,
+        flight: str,
+        pilot: int,
+        task: int | None,
+        finding: Finding | None = None,
     ) -> None:
-        """Ask for the map and profile of a pilot's flight; `pictured` answers."""
-        key = (flight, pilot, task, finding.id if finding else "")
+        """Ask for the map and profile of a pilot's flight; `pictured` answers.
 
-        self._wanted = key
+        `by` names the page: of what one asks for, the last is answered alone.
+        """
+        self._wanted[by] = key = (flight, pilot, task, finding.id if finding else "")
 
         def work() -> None:
-            if key == self._wanted:  # else somebody went on meanwhile
+            if key == self._wanted[by]:  # else somebody went on meanwhile
                 self._say(
                     self.pictured, key, self._picture(flight, pilot, task, finding)
                 )
@@ -97,16 +104,16 @@ class Shelf(QObject):
         self._submit(work)
 
     def ask_compared(
-        self, key: object, keyings: Sequence[Keying], names: Sequence[str] = ()
+        self, by: str, key: object, keyings: Sequence[Keying], names: Sequence[str] = ()
     ) -> None:
-        """Ask for the map of a mark's entries; `compared` answers.
+        """Ask for the map of a mark's entries; `compared` answers, as for pictures.
 
         `names` of marks that do not fit the flight of the first one's pilot.
         """
-        self._wanted = ("compared", key)
+        self._wanted[by] = key
 
         def work() -> None:
-            if self._wanted == ("compared", key):
+            if key == self._wanted[by]:
                 self._say(self.compared, key, self._compared(keyings, names))
 
         self._submit(work)

@@ -368,7 +368,7 @@ class FindingsPage(DecidingPage):
             self.pair.show_picture(None, self.theme)
         self._asked = edition
         self.session.shelf.ask_picture(
-            finding.flight, finding.pilot, finding.task, finding
+            self.name, finding.flight, finding.pilot, finding.task, finding
         )
 
     def _on_picture(self, asked: tuple[object, ...], picture: Picture | None) -> None:

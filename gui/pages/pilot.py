@@ -434,7 +434,7 @@ class PilotPage(Page):
             self.profile.show(None, self.theme)
             self.missing.setText("")
             self.picture_card.name_it(f"{self.number}, task {row.task.task}: heights")
-            self.session.shelf.ask_picture(*asked[:3], finding)
+            self.session.shelf.ask_picture(self.name, *asked[:3], finding)
 
     def _pictured(self) -> Finding | None:
         """Return what the picture is about: the chosen line, else the first seen."""

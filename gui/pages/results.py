@@ -320,7 +320,7 @@ class ResultsPage(ListPage):
         task = next((t for t in tasks if t.task == self._task), first)
         if task is not None:
             self._asked = (task.flight, row.pilot, task.task, "")
-            self.session.shelf.ask_picture(task.flight, row.pilot, task.task)
+            self.session.shelf.ask_picture(self.name, task.flight, row.pilot, task.task)
 
     def _on_picture(self, asked: tuple[object, ...], picture: Picture | None) -> None:
         if asked == self._asked:

@@ -244,7 +244,7 @@ class SettlePage(DecidingPage):
         if row is None or not row.keyings:
             self.map.show(None, self.theme)
         else:
-            self.session.shelf.ask_compared(row.key, row.keyings, row.names)
+            self.session.shelf.ask_compared(self.name, row.key, row.keyings, row.names)
         self._tell()
 
     def _named(self, number: int) -> str:

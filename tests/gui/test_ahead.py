@@ -1,5 +1,7 @@
 """Pages take the look, and are filled, before somebody goes there: while nobody waits."""
 
+import threading
+
 import pytest
 from PySide6.QtCore import QEvent, QObject
 
@@ -90,3 +92,16 @@ def test_an_event_that_is_closed_fills_no_page(qtbot, done, monkeypatch):
     qtbot.waitUntil(lambda: not done.ahead.busy)
     assert filled == []
     done.next_theme()
+
+
+def test_a_page_made_ready_takes_no_picture_from_the_one_in_front(qtbot, done):
+    """It asked for its own while the other's was being made, which then never came."""
+    shelf, told, go_on = done.session.shelf, [], threading.Event()
+    shelf.pictured.connect(lambda asked, _: told.append(asked[1]))
+    shelf._executor.submit(go_on.wait, 60)
+    shelf.ask_picture("results", "first-morning", 1, 1)
+    shelf.ask_picture("findings", "first-morning", 2, 1)
+    shelf.ask_picture("findings", "first-morning", 3, 1)
+    go_on.set()
+    qtbot.waitUntil(lambda: 3 in told)
+    assert [pilot for pilot in told if pilot in {1, 2, 3}] == [1, 3]

@@ -80,7 +80,7 @@ def test_of_marks_that_do_not_fit_the_map_shows_where_the_flight_came_near(
     keyings = compare.rows.row.keyings
     shelf, names = desk.session.shelf, ("as entered", "of another")
     with qtbot.waitSignal(shelf.compared) as told:
-        shelf.ask_compared(compare.rows.row.key, keyings, names)
+        shelf.ask_compared(compare.name, compare.rows.row.key, keyings, names)
     picture = told.args[1].picture
     shown = [spot.name for spot in picture.marks] + list(picture.ring_names)
     assert sorted(text.partition(":")[0] for text in shown) == sorted(names)

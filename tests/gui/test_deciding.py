@@ -83,7 +83,7 @@ def test_another_row_blanks_the_picture_until_its_own_comes(qtbot, desk, finding
         assert findings.pair.picture is None
     finally:
         findings.session.shelf.ask_picture = kept
-    assert [given[1] for given in asked] == [other.pilot]
+    assert [given[2] for given in asked] == [other.pilot]
 
 
 def test_the_caution_stands_under_the_pictures_once(findings):
