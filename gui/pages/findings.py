@@ -213,6 +213,7 @@ class FindingsPage(DecidingPage):
         self._several = {}
         self._row, self._asked = None, ()
         self._known = (None, None), []
+        self.pair.show_picture(None, self.theme)
         self.many.drop()
         self._to_list()
 

@@ -114,6 +114,7 @@ class PlacesPage(ListPage):
         """The event is closed: a half typed place stays with its own."""
         super().forget()
         self.line.forget()
+        self.map.show(None, self.theme)  # a click on it tells coordinates
 
     def _on_placed(self, picture: Picture) -> None:
         if self.isVisible() and picture.task is None:

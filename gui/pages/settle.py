@@ -155,6 +155,7 @@ class SettlePage(DecidingPage):
         super().forget()
         self._drop()
         self._row = None
+        self.map.show(None, self.theme)
 
     def lead_to(self, what: Any) -> None:
         """Show the mark that a matter is about, or a pilot's."""

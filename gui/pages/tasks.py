@@ -282,6 +282,7 @@ class TasksPage(ListPage):
         """The event is closed: a half typed task stays with its own."""
         super().forget()
         self.editor.put(TaskForm(flight="", date=""))
+        self.map.show(None, self.theme)
         self._restored = ""
         self._board_of = ()
 

@@ -99,8 +99,15 @@ def test_a_picture_is_shown_for_its_own_event_only(qtbot, desk):
     results.table.choose_first()
     results.to_flight()
     qtbot.waitUntil(lambda: results.pair.picture is not None)
+    maps = [page(desk, name).map for name in ("places", "tasks", "settle")]
+    for shown, name in zip(maps[:2], ("places", "tasks"), strict=False):
+        page(desk, name)
+        qtbot.waitUntil(lambda shown=shown: shown.picture is not None)
+    pair = page(desk, "findings").pair
+    qtbot.waitUntil(lambda: pair.picture is not None)
     desk.session.close()
-    assert results.pair.picture is None
+    assert (results.pair.picture, pair.picture) == (None, None)
+    assert [shown.picture for shown in maps] == [None] * 3
     assert results.right.currentWidget() is results.bill_card
     assert pilot._asked == ()
 
