@@ -4,7 +4,7 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
@@ -34,17 +34,18 @@ from gui.opening import (
     sample,
     take_in,
 )
-from gui.pages.page import FULL_CAUTION, Page
+from gui.pages.page import FULL_CAUTION, SHORT_CAUTION, Form, Page
 from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
 from gui.parts.kept import Kept
 from gui.parts.line import Line
+from gui.parts.scrolled import Scrolled, show_whole
 from gui.refusal import plainly
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.style import LOOK, follow
 from gui.theme import BETWEEN, INSIDE
-from gui.widgets import caution, form, held, label, say, say_or_hide
+from gui.widgets import caution, form, held, label, say_or_hide
 from gui.zones import clock_there, zone_box
 from scorer.errors import ScorerError
 from scorer.event.rules_reader import book_names, load_book
@@ -59,11 +60,23 @@ from scorer.words.rules import answered
 from scorer.words.voice import Voice
 
 FORM = "new event"
-SAMPLES_HIGH = 76
+LIST_HIGH = 76
 AGAIN_MS = 5_000
 """A database that does not answer is tried again so often."""
+CENTRE = "centre"
+"""What the target at the site is called, unless somebody says otherwise."""
 LETTERS = 12
 """Least width of a box, in letters."""
+
+
+class _ShortList(QListWidget):
+    """A list that asks for no more height than it needs at the least."""
+
+    # Qt's interface: Qt's names.
+
+    def sizeHint(self) -> QSize:
+        """Return its usual width, and its least height."""
+        return QSize(super().sizeHint().width(), self.minimumHeight())
 
 
 class StartPage(Page):
@@ -107,13 +120,14 @@ class StartPage(Page):
         """Make the widgets."""
         both = QHBoxLayout()
         both.setSpacing(BETWEEN)
-        self.made, self.known = self._guide(), self._known()
+        self.made, self.known = self._guide(), Scrolled(self._known())
         for side in (self.made, self.known):
             side.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         both.addWidget(self.made, 3)
         both.addWidget(self.known, 2)
         self.body.addLayout(both, 1)
-        self.body.addWidget(caution(FULL_CAUTION))
+        self.caution = caution(FULL_CAUTION)
+        self.body.addWidget(self.caution)
         self.kept = Kept(self.session, FORM, self._fields())
         self._asked: Callable[[], None] | None = None
         self.official.returnPressed.connect(self._on_named)
@@ -127,10 +141,20 @@ class StartPage(Page):
         """A new event, and those that exist."""
         return self.made, self.known
 
+    def arrange(self) -> None:
+        """Leave the room of a small window to the form: the short caution takes a line."""
+        small = self.form is Form.SMALL
+        self.caution.setText(SHORT_CAUTION if small else FULL_CAUTION)
+
     @property
     def panes(self) -> tuple[QWidget, ...]:
         """The form, events opened last, invented ones, what the rule book says."""
         return self.official, self.recent, self.samples, self.rules
+
+    def to_pane(self, pane: QWidget) -> None:
+        """Go to a pane, and scroll until it is seen."""
+        super().to_pane(pane)
+        show_whole(pane)
 
     def _guide(self) -> QWidget:
         self.official = Line(self.session.home.settings.text("official"))
@@ -152,15 +176,18 @@ class StartPage(Page):
             box.setMinimumContentsLength(LETTERS)
         for name in book_names():
             self.book.addItem(load_book(name).title, name)
-        self.target = Line("centre")
+        self.target = Line(CENTRE)
         self.target.setToolTip("A target is set at the site; empty = none yet")
         self.file = Line(hint="where to keep it")
         self.crs.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         self.told = label(look="muted")
         self.told.setWordWrap(True)
+        self.told.hide()
         self.rules = QPlainTextEdit(readOnly=True)
         self.rules.setAccessibleName("What the rule book says")
         self.rules.setTabChangesFocus(True)
+        wide, least = QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored
+        self.rules.setSizePolicy(wide, least)  # what it needs at the least is enough
         both = QHBoxLayout()
         both.setSpacing(INSIDE)
         for typed, named in ((self.lat, "Site: latitude"), (self.lon, "longitude")):
@@ -168,8 +195,8 @@ class StartPage(Page):
             both.addWidget(typed)
         site = held(both)
         site.setFocusProxy(self.lat)
-        card = Card("A new event")
-        card.body.addLayout(
+        fields = QVBoxLayout()
+        fields.addLayout(
             form(
                 ("Official at this desk", self.official),
                 ("Name", self.event_name),
@@ -184,6 +211,10 @@ class StartPage(Page):
                 ("File", self.file),
             )
         )
+        fields.addStretch(1)
+        self.form_area = Scrolled(held(fields))  # what makes the event stays below it
+        card = Card("A new event")
+        card.body.addWidget(self.form_area, 1)
         card.body.addWidget(self.told)
         make = CapButton("Make the event", Key.BIG_ACT, look="main")
         make.clicked.connect(self.make)
@@ -191,7 +222,6 @@ class StartPage(Page):
         low.addWidget(make)
         low.addStretch(1)
         card.body.addLayout(low)
-        card.body.addStretch(1)
         self._wire()
         return card
 
@@ -205,12 +235,12 @@ class StartPage(Page):
         self._tell_book()
 
     def _known(self) -> QWidget:
-        self.recent = QListWidget()
+        self.recent = _ShortList()
         self.recent.setAccessibleName("Events opened last")
         self.recent.itemActivated.connect(
             lambda item: self.open(item.data(Qt.ItemDataRole.UserRole))
         )
-        self.samples = QListWidget()
+        self.samples = _ShortList()
         for listed in (self.recent, self.samples):
             listed.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.samples.setAccessibleName("Invented events to try")
@@ -219,7 +249,7 @@ class StartPage(Page):
             item.setData(Qt.ItemDataRole.UserRole, name)
             self.samples.addItem(item)
         self.samples.itemActivated.connect(self._on_sample)
-        follow(self._fit_samples)
+        follow(self._fit_lists)
         opening = Card("Open")
         opening.body.addWidget(self.buttons("open_file", "open_folder", "open_server"))
         self.away = label(look="warn", wrap=True)
@@ -238,8 +268,9 @@ class StartPage(Page):
             column.addWidget(card, share)
         return held(column)
 
-    def _fit_samples(self) -> None:
-        self.samples.setMinimumHeight(LOOK.px(SAMPLES_HIGH))
+    def _fit_lists(self) -> None:
+        for box in (self.recent, self.samples, self.rules):
+            box.setMinimumHeight(LOOK.px(LIST_HIGH))
 
     def _fields(self) -> dict[str, QLineEdit | QComboBox]:
         return {
@@ -289,7 +320,7 @@ class StartPage(Page):
         try:
             found = proposed_crs(self.lat.text(), self.lon.text())
         except ScorerError as error:
-            say(self.told, plainly(error), "bad")
+            say_or_hide(self.told, plainly(error), "bad")
             return
         typed = self.crs.currentText()
         self.crs.clear()
@@ -306,18 +337,18 @@ class StartPage(Page):
         """Say which plane and which clock the event has, once the site is known."""
         code = self.crs.currentText().strip()
         if not code:
-            say(self.told, "")
+            say_or_hide(self.told, "")
             return
         try:
             told = f"{code}: {crs_name(code)}."
             lon = self.lon.text().strip()
             lon_deg = angle_deg(lon, "longitude") if lon else None
         except ScorerError as error:
-            say(self.told, plainly(error), "bad")
+            say_or_hide(self.told, plainly(error), "bad")
             return
         clock, well = clock_there(self.zone.currentText().strip(), lon_deg)
         told = f"{told} {Voice().say(clock)}"
-        say(self.told, told, "muted" if well else "warn")
+        say_or_hide(self.told, told, "muted" if well else "warn")
 
     def _propose_file(self) -> None:
         if not self.file.text().strip() and self.event_name.text().strip():
@@ -372,7 +403,11 @@ class StartPage(Page):
         )
         desk, who = self._desk(self.make)
         if who:
-            self._start("Making", lambda _: make_event(new, desk=desk, who=who))
+            self._start(
+                "Making",
+                lambda _: make_event(new, desk=desk, who=who),
+                done=self._on_made,
+            )
 
     def open(self, target: str) -> None:
         """Open an event file or a database."""
@@ -437,7 +472,7 @@ class StartPage(Page):
             return this_desk(), self.who()
         except ScorerError as error:
             self._asked = again
-            say(self.told, plainly(error), "bad")
+            say_or_hide(self.told, plainly(error), "bad")
             self.official.setFocus()
             return DeskId(""), ""
 
@@ -450,11 +485,16 @@ class StartPage(Page):
         self._opening = False
 
     def _start(
-        self, verb: str, work: Callable[[Control], Opening | DatabaseAway]
+        self,
+        verb: str,
+        work: Callable[[Control], Opening | DatabaseAway],
+        *,
+        done: Callable[[object], None] | None = None,
     ) -> None:
         self._wait_for("")
         self._opening = True
-        self.jobs.start(work, text=f"{verb} the event", done=self._on_opened)
+        done = done or self._on_opened
+        self.jobs.start(work, text=f"{verb} the event", done=done)
 
     def _wait_for(self, target: str) -> None:
         """Wait for a database that does not answer; nothing = wait for none."""
@@ -474,7 +514,17 @@ class StartPage(Page):
         if isinstance(opening, DatabaseAway):
             self._wait_for(opening.target)
         if isinstance(opening, Opening):
-            self.session.unsaved.keep(FORM, {})
-            for field in (self.event_name, self.venue, self.file):
-                field.clear()
             self.session.open(opening)
+
+    def _on_made(self, opening: object) -> None:
+        """Empty the form: of the next event nothing is known, its site least of all."""
+        if isinstance(opening, Opening):
+            self.session.unsaved.keep(FORM, {})
+            for field in self._fields().values():
+                if isinstance(field, QLineEdit) and field is not self.official:
+                    field.clear()
+            self.crs.clear()
+            self.zone.setCurrentText(local_zone())
+            self.target.setText(CENTRE)
+            say_or_hide(self.told, "")
+        self._on_opened(opening)

@@ -19,7 +19,16 @@ from scorer.errors import Fault, InputError
 from scorer.ledger.acts import SettingsSet
 from scorer.ledger.corrections import event_set
 from scorer.words.voice import Voice
-from tests.gui.helpers import CTRL, command, give, page, press, settled, write
+from tests.gui.helpers import (
+    CTRL,
+    command,
+    give,
+    page,
+    press,
+    settled,
+    type_text,
+    write,
+)
 
 K = Qt.Key
 
@@ -166,6 +175,20 @@ def test_a_page_asked_for_while_an_event_opens_comes_once_it_is_open(
     with qtbot.waitSignals([window.session.opened, window.session.scored]):
         window.open_target(str(small), "Yrsa")
     assert window.page.name == "matters"
+
+
+def test_what_is_typed_of_a_new_event_is_there_after_another_was_looked_at(
+    qtbot, window, small
+):
+    start = window.page_named("start")
+    start.event_name.setFocus()
+    type_text("Dusk at the mill")
+    with qtbot.waitSignals([window.session.opened, window.session.scored]):
+        window.open_target(str(small), "Yrsa")
+    with qtbot.waitSignal(window.session.closed):
+        window.close_event()
+    assert window.page is start
+    assert start.event_name.text() == "Dusk at the mill"
 
 
 def test_the_list_of_f2_knows_an_event_that_opens_meanwhile(qtbot, window, small):

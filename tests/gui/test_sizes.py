@@ -5,7 +5,7 @@ laptop, a desk screen (common practice, no source).
 """
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
@@ -304,6 +304,18 @@ def test_nothing_is_cut_where_a_penalty_is_added(desk):
     assert not found, "\n".join(found)
 
 
+def whole_buttons(window):
+    """Return the texts of the buttons that can be seen whole."""
+    shown = window.frame.stack.currentWidget().viewport()
+    return {
+        button.words.text()
+        for button in seen(window.page, CapButton)
+        if shown.rect().contains(
+            QRect(button.mapTo(shown, button.rect().topLeft()), button.size())
+        )
+    }
+
+
 def test_nothing_is_cut_on_the_first_page(window):
     """It is there while no event is open: with it closed, as an official finds it."""
     found = []
@@ -311,6 +323,8 @@ def test_nothing_is_cut_on_the_first_page(window):
         for size in SIZES:
             at(window, *size)
             found += [f"{size}: {what}" for what in faults_of(window, START, *size)]
+            if "Make the event" not in whole_buttons(window):
+                found.append(f"{size}: what makes the event is out of sight")
     finally:
         at(window, 1280, 800, 0)
     assert not found, "\n".join(found)

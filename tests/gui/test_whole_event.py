@@ -80,6 +80,10 @@ def test_an_event_from_nothing_to_final_by_keys_alone(
     with qtbot.waitSignals([session.opened, session.scored]):
         press(Qt.Key.Key_Return, CTRL)
     assert window.page.name == "matters"
+    start = window.page_named("start")
+    of_the_event = ("name", "lat", "lon", "crs", "elevation", "file")
+    assert {start.kept.texts[name] for name in of_the_event} == {""}
+    assert start.zone.currentText() != "Asia/Qyzylorda"
 
     # Pilots, one line each.
     home = window.page
