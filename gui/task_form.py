@@ -157,7 +157,7 @@ def form_of(flight: str, settings: Mapping[str, Any], number: int | None) -> Tas
         scoring=_period(task.get("scoring_period")),
         radius=str(task.get("measuring_radius", "")),
         marker=str(task.get("marker", "")),
-        state=str(task.get("state", "flown")),
+        state=str(task.get("state", "")),
         more=tomli_w.dumps(dict(more)) if more else "",
     )
 

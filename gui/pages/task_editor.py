@@ -89,7 +89,8 @@ class TaskEditor(QWidget):
         short = QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         self.kind.setSizeAdjustPolicy(short)
         self.kind.setMinimumContentsLength(KIND_LETTERS)
-        self.state = choice("State", *[(str(s), str(s)) for s in TaskState])
+        unsaid = ("planned until something is in", "")
+        self.state = choice("State", unsaid, *[(str(s), str(s)) for s in TaskState])
         self.settings = TaskSettings()
         self.settings.edited.connect(self._touch)
         self.state.activated.connect(lambda _: self._touch())

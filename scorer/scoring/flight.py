@@ -392,12 +392,15 @@ class FlightJudge:
             self.warn(matters.REPORT, says, task=task.number, pilot=pilot.number)
 
     def entered_for_planned(self, task: Task) -> None:
-        """Tell that something is entered for a task that is not flown yet."""
+        """Tell that something came in for a task that is not flown yet."""
         flight = self.flight
         tables = (flight.keyings, flight.reports, flight.rulings)
         entered = sum(row.task == task.number for table in tables for row in table)
         if entered:
             says = fact("entered-for-planned", entries=count(entered))
+            self.warn(matters.PLANNED, says, task=task.number)
+        elif flight.logs:
+            says = fact("logs-for-planned", logs=count(len(flight.logs)))
             self.warn(matters.PLANNED, says, task=task.number)
 
     def not_accounted_for(self, task: Task, unknown: Sequence[int]) -> None:

@@ -519,6 +519,10 @@ entered-for-planned = { $entries ->
     [one] 1 Eintragung gilt
    *[other] { $entries } Eintragungen gelten
   } einer Aufgabe, die als geplant steht, und zählen nichts. Die Aufgabe auf gefahren setzen, oder sie zurückziehen.
+logs-for-planned = { $logs ->
+    [one] 1 Log ihrer Fahrt liegt
+   *[other] { $logs } Logs ihrer Fahrt liegen
+  } vor, und die Aufgabe steht als geplant: Logs allein ändern das nicht. Sie gibt keine Punkte, und nichts in den Logs wird für sie angesehen. Die Aufgabe auf gefahren setzen, oder auf abgesagt, wenn sie nicht gefahren wurde.
 accounted-for = von { $accounted } der { $entered } ist der Verbleib bekannt
 not-yet-accounted-for = Von { $accounted } der { $entered } ist der Verbleib bekannt. Es fehlen: { $missing }
 result-lost = Kein Ergebnis, weil etwas nicht eingetragen ist: { $why }. Es eintragen oder hinnehmen, dass es kein Ergebnis gibt.
@@ -1057,7 +1061,7 @@ matter-alike-names = Piloten fast gleichen Namens
 matter-columns-exchanged = vertauschte Spalten der Pilotenliste
 matter-letters-misread = falsch gelesene Buchstaben der Pilotenliste
 matter-still-flying = noch unterwegs
-matter-planned = Eintragungen zu einer noch nicht gefahrenen Aufgabe
+matter-planned = etwas liegt vor für eine noch nicht gefahrene Aufgabe
 matter-result-lost = kein Ergebnis, weil etwas fehlt
 matter-keying = Eintragungen zu einer Aufgabe, die nicht zählt
 matter-ruling-replaced = neu getroffene Entscheidung

@@ -521,6 +521,10 @@ entered-for-planned = { $entries ->
     [one] 1 entry is
    *[other] { $entries } entries are
   } made for a task that is set down as planned, and count for nothing. Set the task flown, or withdraw them.
+logs-for-planned = { $logs ->
+    [one] 1 log of its flight is in
+   *[other] { $logs } logs of its flight are in
+  }, and the task is set down as planned: logs alone do not change that. It gives no points, and nothing in the logs is looked at for it. Set the task flown, or cancelled if it was not flown.
 accounted-for = { $accounted } of { $entered } accounted for
 not-yet-accounted-for = { $accounted } of { $entered } accounted for. Missing: { $missing }
 result-lost = No result, because something is not entered: { $why }. Enter it, or accept that there is no result.
@@ -1059,7 +1063,7 @@ matter-alike-names = pilots of nearly one name
 matter-columns-exchanged = exchanged columns of the roster
 matter-letters-misread = misread letters in the roster
 matter-still-flying = still flying
-matter-planned = entries for a task not flown yet
+matter-planned = something in for a task not flown yet
 matter-result-lost = no result for want of an entry
 matter-keying = entries of a task that does not count
 matter-ruling-replaced = decision made again
@@ -1309,7 +1313,7 @@ refused-changed = { $scores ->
     [one] 1 score differs
    *[other] { $scores } scores differ
   } from the official version { $version } (first: { $first }). Publish them as official again, for pilots to see.
-refused-planned = Not flown yet: task { $tasks }. Only what was flown can become official.
+refused-planned = Not flown yet: task { $tasks }. Only what was flown can become official. Set what was flown to flown and what will not be flown to cancelled, or publish the other tasks alone.
 refused-nothing-flown = No task is flown yet. Only what was flown can become official.
 holds-private = It holds what is private: { $what }. Give it to nobody who may not see that.
 private-columns = the columns { $columns } of the roster

@@ -1,6 +1,7 @@
 """The tasks form by keys: what is typed is read beside its field, faults stand under it."""
 
 import tomllib
+from datetime import date
 
 import pytest
 import tomli_w
@@ -12,6 +13,7 @@ from PySide6.QtWidgets import QApplication
 from gui.pages.task_settings import AS_WRITTEN, TaskSettings
 from gui.task_form import (
     built_with,
+    form_of,
     held_flight,
     looked_over,
     period_text,
@@ -44,6 +46,13 @@ from tests.gui.helpers import CTRL, page, press, settled, type_text
 def test_a_period_is_read_as_people_write_it(text, period):
     assert read_period(text, "Launch") == period
     assert read_period(period_text(period), "Launch") == period
+
+
+def test_a_task_that_says_no_state_says_none_once_it_was_changed():
+    """It became flown, with nothing known of anybody."""
+    own = {"number": 1, "kind": "FIN", "target": "centre"}
+    held = {"date": date(2026, 6, 1), "task": [own]}
+    assert settings_of(form_of("f1", held, 1), held) == held
 
 
 def test_a_period_written_the_wrong_way_round_says_what_to_do():

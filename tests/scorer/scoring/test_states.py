@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 
 from scorer.event import matters
-from scorer.event.model import Pilot
+from scorer.event.model import Blob, Pilot
+from scorer.event.raw import RawLog
 from scorer.scoring import told
 from scorer.scoring.check_in import of_roster
 from scorer.scoring.document import document, to_json
@@ -56,6 +57,17 @@ def test_a_planned_task_gives_nothing_for_what_is_entered_and_says_so():
     assert matter.holds_up
     assert matter.says.get("entries") == 2
     assert results.task(1).scores == ()
+
+
+def test_a_planned_task_whose_logs_are_in_says_what_to_do():
+    """It said nothing, and only a refused publication told that it was not flown."""
+    log = RawLog(blob=Blob(name="logs/001.igc", sha256="0" * 64, content=b"AXXX001"))
+    flight = replace(tiny_flight(tasks=FIN + 'state = "planned"\n'), logs=(log, log))
+    (matter,) = of_kind(scored(flight), matters.PLANNED)
+    assert matter.holds_up
+    assert said(matter.says).startswith("2 logs of its flight are in, and the task is")
+    assert "Set the task flown, or cancelled" in said(matter.says)
+    assert not of_kind(scored(replace(flight, logs=())), matters.PLANNED)
 
 
 def test_a_forgotten_pilot_is_missing_and_holds_official_up():
