@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 import tomli_w
 
 from gui.snapshot import Snapshot
-from scorer.errors import Fault, ScorerError
+from scorer.errors import Fault, ScorerError, ended_once
 from scorer.event.build import build
 from scorer.event.model import Event
 from scorer.event.moments import LONGEST_OVERNIGHT_S, Clock
@@ -238,7 +238,7 @@ def by_field(faults: Iterable[Fault]) -> dict[str, str]:
         field = field_of(fault)
         if field:
             text = f"“{fault.found}” does not fit: {fault.allowed}. {fault.remedy}"
-            told.setdefault(field, text.strip())
+            told.setdefault(field, ended_once(text.strip()))
     return told
 
 
@@ -347,4 +347,4 @@ def bare(fault: Fault) -> str:
     """Say a fault without the place in a file."""
     place = f"{fault.field}: " if fault.field else ""
     text = f"{place}found {fault.found}; allowed: {fault.allowed}"
-    return f"{text}. {fault.remedy}" if fault.remedy else text
+    return ended_once(f"{text}. {fault.remedy}") if fault.remedy else text

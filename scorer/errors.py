@@ -1,5 +1,6 @@
 """The three kinds of ending: a user's error, a cancelled job, and our own bug."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
@@ -10,6 +11,14 @@ from scorer.facts import Fact, fact, listed, words
 if TYPE_CHECKING:  # commands that compute nothing do not load it
     import numpy as np
     from numpy.typing import NDArray
+
+
+_ENDED = re.compile(r"(?<=[^\s.])([.?!])\.(?=\s|$)")
+
+
+def ended_once(text: str) -> str:
+    """Let each sentence end once, where one was put before another: no `?.` and no `..`."""
+    return _ENDED.sub(r"\1", text)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +46,9 @@ class Fault:
             place = f"{place}, {self.field}"
         text = f"{place}: found {self.found}; allowed: {self.allowed}"
         text = f"{text}. {self.remedy}" if self.remedy else text
-        return " ".join(text.splitlines())  # a name with a line's end says no line more
+        return " ".join(
+            ended_once(text).splitlines()
+        )  # a name with a line's end says no line more
 
 
 class ScorerError(Exception):

@@ -12,7 +12,7 @@ import re
 from decimal import Decimal
 from fractions import Fraction
 
-from scorer.errors import ScorerError
+from scorer.errors import ScorerError, ended_once
 from scorer.facts import Fact, fact, words
 from scorer.rounding import Exact, digits, exact, half_up
 
@@ -101,7 +101,7 @@ class Unreadable(ScorerError):
     def __init__(self, found: str, allowed: str, remedy: str = "") -> None:
         shown = found if len(found) <= _LONGEST_TEXT else f"{found[:_LONGEST_TEXT]}…"
         told = f'found "{shown}"; allowed: {allowed}'
-        super().__init__(f"{told}. {remedy}" if remedy else told)
+        super().__init__(ended_once(f"{told}. {remedy}") if remedy else told)
         self.found = shown
         self.allowed = allowed
         self.remedy = remedy

@@ -9,7 +9,7 @@ from gui.livecheck import known_in
 from gui.models.table import RIGHT, TableColumn
 from gui.places_text import pair
 from gui.snapshot import Snapshot
-from scorer.errors import Fault, ScorerError
+from scorer.errors import Fault, ScorerError, ended_once
 from scorer.event.model import Flight, ReportKind, TargetEvent, Units
 from scorer.event.raw import RawRow
 from scorer.event.reading import Faults
@@ -196,7 +196,7 @@ def _told(fault: Fault) -> str:
     if fault.found:
         told = fact("note-allowed", found=words(fault.found), allowed=allowed)
     said = Voice().say(told)
-    return f"{said}. {fault.remedy}" if fault.remedy else said
+    return ended_once(f"{said}. {fault.remedy}") if fault.remedy else said
 
 
 def _number(text: str) -> int:

@@ -6,7 +6,7 @@ from typing import Any
 
 from gui.refusal import plainly
 from gui.snapshot import Snapshot
-from scorer.errors import Fault, ScorerError
+from scorer.errors import Fault, ScorerError, ended_once
 from scorer.event.answering import (
     LEFT,
     Costs,
@@ -135,4 +135,5 @@ def new_faults(snapshot: Snapshot, settings: Mapping[str, Any]) -> list[str]:
 
 
 def _bare(fault: Fault) -> str:
-    return f"“{fault.found}” does not fit. It has to be {fault.allowed}. {fault.remedy}"
+    told = f"“{fault.found}” does not fit. It has to be {fault.allowed}. {fault.remedy}"
+    return ended_once(told)

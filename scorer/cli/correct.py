@@ -257,6 +257,11 @@ def run(given: argparse.Namespace) -> int:
     return 0
 
 
+def _shown(ledger: api.Ledger) -> api.State:
+    """Return what holds and can be used: what is set aside is nothing to go on from."""
+    return sound(ledger.state()).state
+
+
 def _side_by_side(tried: Tried, voice: Voice) -> None:
     """Print the standings as they are beside what they would be."""
     if not tried.places:
@@ -291,7 +296,7 @@ def _show_who(drafts: Sequence[api.Draft], voice: Voice) -> None:
 
 
 def _enter(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
-    state = ledger.state()
+    state = _shown(ledger)
     cells = {}
     for text in given.cells:
         name, sign, value = text.partition("=")
@@ -306,7 +311,7 @@ def _enter(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]
 
 
 def _decisions(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
-    state = ledger.state()
+    state = _shown(ledger)
     faults = Faults()
     try:
         text = decode(given.table.read_bytes(), given.table.name, faults)
@@ -335,13 +340,13 @@ def _decisions(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Dr
 
 
 def _holds(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
-    state = ledger.state()
+    state = _shown(ledger)
     return corrections.holds(state, state.find(given.entry), given.why)
 
 
 def _as_meant(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
-    state = ledger.state()
-    event = build_event(ledger.raw(sound(state).state))
+    state = _shown(ledger)
+    event = build_event(ledger.raw(state))
     found = matters(event, compute(event), state, datetime.now(UTC))
     if not 1 <= given.number <= len(found):
         allowed = f"1 to {len(found)}, the numbers of `sandtail open-matters`"
@@ -350,14 +355,14 @@ def _as_meant(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Dra
 
 
 def _remove(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
-    state = ledger.state()
+    state = _shown(ledger)
     return corrections.removed(state, state.find(given.entry), given.why)
 
 
 def _absent(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
-    state, pilots = ledger.state(), given.pilot
+    state, pilots = _shown(ledger), given.pilot
     if not pilots:
-        event = build_event(ledger.raw(sound(state).state))
+        event = build_event(ledger.raw(state))
         result = compute(event).task(given.task)
         pilots = result.missing if result is not None else ()
         if result is not None and not result.scores:
@@ -366,15 +371,15 @@ def _absent(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft
 
 
 def _leave(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
-    return corrections.withdrawn(ledger.state(), given.pilot, given.task, given.why)
+    return corrections.withdrawn(_shown(ledger), given.pilot, given.task, given.why)
 
 
 def _number(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
-    return corrections.with_number(ledger.state(), given.old, given.new, given.why)
+    return corrections.with_number(_shown(ledger), given.old, given.new, given.why)
 
 
 def _state(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
-    state = ledger.state()
+    state = _shown(ledger)
     return corrections.task_state(state, given.task, given.state, given.why)
 
 
@@ -384,21 +389,21 @@ def _times(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]
     if not periods:
         allowed = "--launch FROM TO, --scoring FROM TO or both"
         raise InputError([Fault(where="times", found="neither", allowed=allowed)])
-    return corrections.of_task(ledger.state(), given.task, periods, given.why)
+    return corrections.of_task(_shown(ledger), given.task, periods, given.why)
 
 
 def _reopen(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
-    return corrections.reopened(ledger.state(), given.task, given.why)
+    return corrections.reopened(_shown(ledger), given.task, given.why)
 
 
 def _log(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
     return corrections.log_given(
-        ledger.state(), given.log, given.pilot, given.flight, given.why
+        _shown(ledger), given.log, given.pilot, given.flight, given.why
     )
 
 
 def _air(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
-    return corrections.air_renewed(ledger.state(), given.flight, given.why)
+    return corrections.air_renewed(_shown(ledger), given.flight, given.why)
 
 
 def _move(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
@@ -415,7 +420,7 @@ def _move(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
             _read("--lat-lon", partial(angle_deg, axis="latitude"), lat),
         )
     return corrections.moved(
-        ledger.state(), given.place, at, given.why, grid=bool(given.grid)
+        _shown(ledger), given.place, at, given.why, grid=bool(given.grid)
     )
 
 
@@ -447,15 +452,15 @@ def _target(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft
         cells |= zip(("lat", "lon"), _lat_lon(given.lat_lon), strict=True)
     if given.grid:
         cells |= zip(("easting", "northing"), given.grid, strict=True)
-    return corrections.enter(ledger.state(), "targets", cells, given.why)
+    return corrections.enter(_shown(ledger), "targets", cells, given.why)
 
 
 def _rule(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
-    return corrections.answered(ledger.state(), given.key, given.value, given.why)
+    return corrections.answered(_shown(ledger), given.key, given.value, given.why)
 
 
 def _setting(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
-    return corrections.event_set(ledger.state(), given.key, given.value, given.why)
+    return corrections.event_set(_shown(ledger), given.key, given.value, given.why)
 
 
 def _prize(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
@@ -469,4 +474,4 @@ def _prize(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]
     }
     cells = {name: value for name, value in told.items() if value is not None}
     own = None if given.remove else cells
-    return corrections.prize_set(ledger.state(), given.name, own, given.why)
+    return corrections.prize_set(_shown(ledger), given.name, own, given.why)

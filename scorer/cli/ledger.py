@@ -21,12 +21,13 @@ from scorer.event.strangers import without_strangers
 from scorer.facts import count, fact, inner, several, words
 from scorer.files import writing
 from scorer.ledger import api
-from scorer.ledger.acts import SettingsSet
+from scorer.ledger.acts import SettingsSet, Undone, Withdrawn
 from scorer.ledger.clocks import desk_off
 from scorer.ledger.convert import to_drafts
 from scorer.ledger.drives import on_network
 from scorer.ledger.engine import is_url
 from scorer.ledger.event_commands import left_behind, notes_of, pilots_of
+from scorer.ledger.tried import refuse_unfit
 from scorer.scoring.check_in import of_import
 from scorer.words.voice import Voice
 
@@ -343,7 +344,8 @@ def _add_withdraw(commands: Any) -> None:
     own = commands.add_parser(
         "withdraw",
         description="Take an entry back. What it set down no longer holds, nor anything "
-        "it replaced; the entry stays in the file, with the reason.",
+        "it replaced; the entry stays in the file, with the reason. Of an entry that took "
+        "another back: that one holds again.",
     )
     own.add_argument("target", metavar="EVENT", help=FILE)
     own.add_argument(
@@ -358,7 +360,11 @@ def run_withdraw(given: argparse.Namespace) -> int:
     """Withdraw an entry."""
     with api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger:
         found = ledger.state().find(given.entry)
-        entry = ledger.withdraw([found.id], why=given.why)
+        again = isinstance(found.act, Withdrawn | Undone)
+        act = Undone(entry=found.id) if again else Withdrawn(entry=found.id)
+        draft = api.Draft(act=act, why=given.why)
+        refuse_unfit(ledger, draft, found)
+        (entry,) = ledger.record_all([draft])
     say(f"withdrew entry {found.label}, in entry {entry.label}")
     return 0
 

@@ -14,6 +14,7 @@ from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError, DBAPIError, NoSuchModuleError
 from sqlalchemy.pool import ConnectionPoolEntry, NullPool, StaticPool
 
+from scorer.errors import ended_once
 from scorer.ledger.drives import on_network, uri_of
 from scorer.ledger.faults import (
     BusyError,
@@ -232,7 +233,7 @@ def _explain(error: DBAPIError, where: str) -> LedgerError:
         if code is not None and not error.connection_invalidated:
             form = _POSTGRES_CODES.get(code, LedgerError)
     advice = _ADVICE.get(form, "Nothing was written.")
-    return form(f"{where}: {text}. {advice}")
+    return form(ended_once(f"{where}: {text}. {advice}"))
 
 
 def _psycopg(url: str) -> URL:

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from scorer.event.build import build_event
 from scorer.event.matter import Matter, grouped
-from scorer.event.model import Event
-from scorer.facts import Fact, bearing, fact, length
+from scorer.event.model import Event, SetAside
+from scorer.facts import Fact, bearing, fact, length, words
 from scorer.facts import place as named
 from scorer.geodesy.site import Site
 from scorer.geodesy.stood import Stood
@@ -22,7 +22,7 @@ from scorer.ledger.faults import LedgerError
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.numbers import numbers_since, under_new, with_other_numbers
 from scorer.ledger.replay import State
-from scorer.ledger.sound import sound
+from scorer.ledger.sound import Sound, sound
 from scorer.words.voice import Voice
 
 if TYPE_CHECKING:
@@ -92,12 +92,11 @@ def try_out(
     from scorer.scoring.score import score  # noqa: PLC0415 - as in event_commands.py
 
     scoring = scoring or score
-    now, then = sound(ledger.state()), sound(with_drafts(ledger, drafts))
-    known = {one.entry for one in now.state.set_aside}
-    unfit = [one for one in then.state.set_aside if one.entry not in known]
-    if unfit:
-        told = (f"{o.field}: found {o.found}; allowed: {o.allowed}" for o in unfit)
-        raise LedgerError("; ".join(dict.fromkeys(told)))
+    now, then = _now_and_then(ledger, drafts)
+    if unfit := _newly_aside(now, then):
+        raise LedgerError(_told(unfit))
+    for label in _held_again(now, then):
+        raise LedgerError(Voice().say(fact("beside-withdrawal", entry=words(label))))
     fresh = {
         sha256: data
         for draft in drafts
@@ -128,6 +127,38 @@ def try_out(
         places=tuple(_places(before.standings, after.standings, numbers)),
         missing=tuple(own for own in missing if own not in known_missing),
     )
+
+
+def refuse_unfit(ledger: Ledger, draft: Draft, entry: Entry) -> None:
+    """Raise LedgerError where a draft that takes an entry back would be set aside."""
+    unfit = [
+        o for o in _newly_aside(*_now_and_then(ledger, [draft])) if o.desk == _NOWHERE
+    ]
+    if unfit:
+        says = fact("withdraw-unfit", entry=words(entry.label), why=words(_told(unfit)))
+        raise LedgerError(Voice().say(says))
+
+
+def _now_and_then(ledger: Ledger, drafts: Sequence[Draft]) -> tuple[Sound, Sound]:
+    return sound(ledger.state()), sound(with_drafts(ledger, drafts))
+
+
+def _newly_aside(now: Sound, then: Sound) -> list[SetAside]:
+    known = {one.entry for one in now.state.set_aside}
+    return [one for one in then.state.set_aside if one.entry not in known]
+
+
+def _held_again(now: Sound, then: Sound) -> Iterator[str]:
+    """Yield the withdrawals set aside now that drafts would clash with: they hold again."""
+    aside = {one.entry for one in now.state.set_aside}
+    for conflict in then.state.conflicts:
+        if any(entry.desk == _NOWHERE for entry in conflict.entries):
+            yield from (e.label for e in conflict.entries if e.hash in aside)
+
+
+def _told(unfit: Iterable[SetAside]) -> str:
+    told = (f"{o.field}: found {o.found}; allowed: {o.allowed}" for o in unfit)
+    return "; ".join(dict.fromkeys(told))
 
 
 def _written(

@@ -1327,9 +1327,13 @@ correct-gone = Eintragung { $name } gilt nicht mehr. Im Journal nachsehen.
 correct-no-task = Es gibt keine Aufgabe { $name }.
 correct-no-pilot = Es gibt keinen Piloten { $name }.
 correct-no-flight = Es gibt keine Fahrt { $name }.
+correct-no-log = Es gibt in der Veranstaltung kein Log { $name }. So nennen, wie `sandtail open-matters --all` und die Zettel der Piloten es tun; ein neues Log kommt mit seinem Ordner (import --into) oder auf der Seite Flight logs.
+correct-log-twice = Mehrere Fahrten haben ein Log { $name }. Mit --flight sagen, welches gemeint ist.
 correct-no-point = Es gibt in der Veranstaltung keinen Punkt { $name }.
 correct-no-setting = Die Veranstaltung hat keine Einstellung { $name }. `sandtail manual files` zählt die von [event] auf; die Geländedatei kommt mit einem Ordner.
 correct-no-prize = Es gibt keinen Preis { $name }.
+beside-withdrawal = Eintragung { $entry } zieht zurück, was dies ändert, und ist beiseitegelegt, weil andere darauf beruhen. Erst Eintragung { $entry } zurückziehen, dann dies noch einmal: noch ist nichts aufgezeichnet.
+withdraw-unfit = Eintragung { $entry } kann nicht zurückgezogen werden, weil andere darauf beruhen. Ohne sie: { $why }. Stattdessen eintragen, was an ihrer Stelle gelten soll.
 correct-number-taken = Die Nummer { $name } hat ein anderer Pilot. Zuerst diesen zurückziehen oder ihm eine andere Nummer geben.
 correct-no-clash = Kein Arbeitsplatz widerspricht der Eintragung { $name }.
 title-side-by-side = Gesamtwertung, wie sie ist und wie sie wäre
@@ -1428,6 +1432,8 @@ command-pilots = sandtail correct { $event } row pilots number={ $pilot } SPALTE
 command-places = sandtail correct { $event } move ORT --lat-lon LAT LON --why GRUND
 command-tasks = sandtail correct { $event } task { $task } flown|planned|cancelled --why GRUND
 command-marks = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… --why GRUND
+command-log-pilot = sandtail correct { $event } log { $log } { $pilot } --flight { $flight } --why GRUND
+command-log-unmatched = sandtail correct { $event } log { $log } { $pilot } --flight { $flight } --why GRUND
 command-compare = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } method=tape distance=… settles=GRUND --why GRUND
 command-reports = sandtail correct { $event } row reports task={ $task } pilot={ $pilot } kind=… --why GRUND
 command-infringements = sandtail correct { $event } row rulings task={ $task } pilot={ $pilot } finding={ $finding } decision=apply|waive reason=GRUND --why GRUND

@@ -11,6 +11,7 @@ from typing import Any, cast
 from babel.numbers import format_decimal
 from fluent.runtime.types import fluent_number
 
+from scorer.errors import ended_once
 from scorer.event.matter import SAFETY, Matter
 from scorer.event.model import Event, Units
 from scorer.event.moments import at
@@ -338,7 +339,7 @@ def _said(voice: Voice, stated: Fact) -> str:
         else voice.amount(value)
         for name, value in stated.values
     }
-    return message(stated.kind, values, voice.language)
+    return ended_once(message(stated.kind, values, voice.language))
 
 
 SIDES = {

@@ -1,5 +1,6 @@
 """Corrections from the command line and by an edited folder: shown first, never doubled."""
 
+import re
 import shutil
 from pathlib import Path
 
@@ -9,7 +10,7 @@ from scorer.cli.main import main
 from scorer.event.build import build_event
 from scorer.event.folder import write_folder
 from scorer.ledger import api
-from scorer.ledger.acts import MarkKeyed, MarkSettled, PlaceSet
+from scorer.ledger.acts import MarkKeyed, MarkSettled, PlaceSet, SettingsSet
 from scorer.ledger.answers import answered_by
 from scorer.scoring.score import score
 from tests.scorer.tiny import place, tiny_flight, tiny_raw
@@ -503,3 +504,59 @@ def test_a_log_is_given_to_its_pilot_as_open_matters_says(doubted, tmp_path, cap
     assert "There is no pilot 77" in capsys.readouterr().err
     assert correct(file, "log", "002.igc", "2", "--flight", "third") == 2
     assert "There is no flight third" in capsys.readouterr().err
+
+
+def test_what_others_rest_on_is_not_taken_back(file, capsys):
+    """It was recorded and set aside at once, and what was set next clashed with it."""
+    label = settings_entry(file).label
+    before = len(state(file).entries)
+    assert main(["withdraw", file, label, "--why", "oops", "--by", "Eva"]) == 2
+    told = capsys.readouterr().err
+    assert f"Entry {label} cannot be taken back, since others rest on it." in told
+    assert ".." not in told
+    assert len(state(file).entries) == before
+
+
+def test_rules_are_answered_beside_a_withdrawal_that_is_set_aside(file, capsys):
+    """A desk of an older program withdrew the settings: that counts for nothing."""
+    entry = settings_entry(file)
+    with api.Ledger.open(file, desk=api.this_desk(), who="Eva") as ledger:
+        ledger.withdraw([entry.hash], why="oops")
+
+        (made,) = ledger.state().entries[-1:]
+    main(["open-matters", file])
+    told = capsys.readouterr().out
+    assert "is set aside and counts for nothing" in told
+    assert not re.search(r"[.?!]\.(\s|$)", told)
+
+    before = len(state(file).entries)
+    for words in (("rule", "floor.height", '"20 m"'), ("setting", "venue", "Hill")):
+        assert correct(file, *words) == 2
+        assert f"Withdraw entry {made.label} first" in capsys.readouterr().err
+    assert len(state(file).entries) == before
+
+    assert main(["withdraw", file, made.label, "--why", "oops", "--by", "Eva"]) == 0
+    assert correct(file, "rule", "floor.height", '"20 m"') == 0
+    assert correct(file, "setting", "venue", "Hill") == 0
+    held = api.sound(state(file)).state
+    assert not held.conflicts
+    assert not held.set_aside
+    assert held.settings["rules"]["floor"]["height"] == "20 m"
+    assert held.settings["event"]["venue"] == "Hill"
+
+
+def test_a_withdrawal_that_is_taken_back_lets_hold_what_it_withdrew(file):
+    """The mark stayed away, and nothing told of it."""
+    before = results(file).tasks
+    label = state(file).all_of(MarkKeyed)[0][0].entry.label
+    for _ in range(2):
+        assert main(["withdraw", file, label, "--why", "oops", "--by", "Eva"]) == 0
+        assert results(file).tasks != before
+        withdrawal = state(file).entries[-1].label
+        assert main(["withdraw", file, withdrawal, "--why", "no", "--by", "Eva"]) == 0
+        assert results(file).tasks == before
+
+
+def settings_entry(file):
+    """Return the entry that holds the event's settings."""
+    return state(file).all_of(SettingsSet)[0][0].entry

@@ -6,6 +6,7 @@ from datetime import UTC, date, datetime
 import pytest
 
 from scorer import facts
+from scorer.errors import Fault, ended_once
 from scorer.event.model import Units
 from scorer.event.rules_reader import book_names, load_book
 from scorer.facts import (
@@ -155,3 +156,24 @@ def test_hundreds_of_pilots_are_said_in_one_sentence():
 
     assert Voice().value(several) == spoken
     assert spoken in Voice().say(fact("issued-at", version=several, at=facts.words("")))
+
+
+@pytest.mark.parametrize(
+    ("joined", "said"),
+    [
+        (
+            'one of a, b. Did you mean "a"?. It is kept',
+            'one of a, b. Did you mean "a"? It',
+        ),
+        ("What is it?. It is kept.", "What is it? It is kept."),
+        (
+            "format = 1. A newer version.. It is kept.",
+            "format = 1. A newer version. It",
+        ),
+        ("signed by Ek jr..", "signed by Ek jr."),
+        ("they wait ... and .. or ../a", "they wait ... and .. or ../a"),
+    ],
+)
+def test_a_sentence_put_before_another_ends_once(joined, said):
+    assert ended_once(joined).startswith(said)
+    assert str(Fault(where="a", found="b", allowed="c?", remedy="D.")).endswith("c? D.")
