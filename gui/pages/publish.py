@@ -142,6 +142,7 @@ class PublishPage(Page):
         self._place: Path | None = None
         self._last: Path | None = None
         self._looked: tuple[object, ...] = ()
+        self._nothing_seen()
         self.session.looker.ended.connect(self._maybe_look)
         self.session.connection.connect(lambda _: self._maybe_look())
 
@@ -177,7 +178,7 @@ class PublishPage(Page):
         self.change_card = Card(voice.word("what-changes"))
         self.change_card.head.addWidget(hint_row((Key.DIFFERENCES, "all")))
         self.figures = Figures(voice.word("what-changes"))
-        self.none = label(voice.word("nothing-changes"), "muted", wrap=True)
+        self.none = label(look="muted", wrap=True)
         self.moves = TableView(
             columns(voice), voice.word("what-changes"), key=lambda row: row.pilot
         )
@@ -248,9 +249,6 @@ class PublishPage(Page):
         self.past.setFixedHeight(tall + 2 * self.past.frameWidth())
         self.arrange()
         self._maybe_look()
-        if snapshot is None:
-            self.check_list.show_rows([])
-            self.moves.set_rows([])
 
     def rescored(self) -> None:
         """Look again at what is open."""
@@ -266,8 +264,23 @@ class PublishPage(Page):
         self.more.forget()
         self.kept.forget()
         self.more.hide()
-        self.stack.setCurrentWidget(self.moves)
+        self._nothing_seen()
         self.refresh(None)
+
+    def _nothing_seen(self, why: str = "") -> None:
+        """Say that nobody looked ahead yet, or why nobody can; nothing of another event."""
+        voice = Voice()
+        self.check_card.name_it(voice.word("check-list"))
+        self.check_list.show_rows([])
+        self.change_card.name_it(voice.word("what-changes"))
+        self.moves.set_rows([])
+        self.every.clear()
+        self.stack.setCurrentWidget(self.moves)
+        self.figures.hide()
+        say_or_hide(self.none, "" if why else voice.word("looking-ahead"), "muted")
+        self._fit_stack()
+        self.goes_up.forget()
+        self.bar.wait(why or voice.word("looking-ahead"))
 
     # What stands in the way.
 
@@ -311,7 +324,8 @@ class PublishPage(Page):
         if wish is None or scored is None or ledger is None or looker.busy:
             return
         if scored.results is None:
-            self.bar.wait("There are faults: nothing is scored. See Open matters.")
+            self.outlook = self.found = None
+            self._nothing_seen(Voice().word("faults-nothing-scored"))
             return
         self._looked = self._key(wish)
         self._wait_for_database()

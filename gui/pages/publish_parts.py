@@ -125,6 +125,11 @@ class GoesUp(Card):
         grid.setColumnStretch(1, 1)
         self.body.addLayout(grid)
 
+    def forget(self) -> None:
+        """Say nothing: nobody looked ahead."""
+        for told in (*self.left, *self.right):
+            told.clear()
+
     def show_outlook(self, outlook: Outlook) -> None:
         """Say what goes up with a publication, and what stands on it."""
         computed, stamp = outlook.prepared.computed, outlook.prepared.stamp

@@ -126,3 +126,18 @@ def test_a_half_typed_mark_comes_back_with_its_own_event(qtbot, desk, other):
         desk.open_target(first, "Yrsa")
     page(desk, "keying")
     assert (keying.line.number.text(), keying.line.distance.text()) == ("4", "17.0")
+
+
+def test_publish_says_nothing_of_an_event_that_is_closed(qtbot, desk):
+    """Nor that nothing would change, before anybody looked."""
+    publish = page(desk, "publish")
+    qtbot.waitUntil(lambda: publish.outlook is not None)
+    assert "first version" in publish.change_card.title.text()
+    assert publish.bar.button.isEnabled()
+    desk.session.close()
+    assert publish.none.text() == "Working out what would go up."
+    assert publish.bar.sentence.text() == publish.none.text()
+    assert publish.change_card.title.text() == "What would change"
+    goes_up = (*publish.goes_up.left, *publish.goes_up.right)
+    assert [told.text() for told in goes_up] == [""] * 6
+    assert not publish.bar.button.isEnabled()
