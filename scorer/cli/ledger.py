@@ -3,6 +3,7 @@
 import argparse
 import getpass
 import os
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -14,6 +15,7 @@ from scorer.cli.target import HELP, checked, load_raw, shown
 from scorer.errors import Fault, InputError, ScorerError
 from scorer.event.build import build, build_event
 from scorer.event.folder import write_folder
+from scorer.event.model import Event
 from scorer.event.next_event import next_event
 from scorer.event.raw import RawEvent
 from scorer.event.rules_reader import book_names
@@ -173,7 +175,7 @@ def _add_copying(commands: Any) -> None:
     own.add_argument(
         "--leave-out",
         action="store_true",
-        help="leave out rows that name a pilot or task the event does not have",
+        help="leave out rows that name no pilot or task of the event",
     )
     who_option(own)
     own.set_defaults(run=run_import)
@@ -193,10 +195,12 @@ def run_import(given: argparse.Namespace) -> int:
     raw, faults = load_raw(str(given.folder))
     if faults and not raw.settings:
         raise InputError(faults)
-    rest, left_out = without_strangers(raw)
-    if left_out and not given.leave_out:
-        _refuse_strangers(raw, faults)
-    event = checked(rest, faults)
+    left_out: tuple[Fault, ...] = ()
+    if given.leave_out:
+        raw, left_out = without_strangers(raw)
+        event = checked(raw, faults)
+    else:
+        event = _without_faults(raw, faults)
     for fault in left_out:
         say(f"left out: {fault}")
     voice = Voice.of(event)
@@ -221,16 +225,19 @@ def run_import(given: argparse.Namespace) -> int:
     return 0
 
 
-def _refuse_strangers(raw: RawEvent, faults: list[Fault]) -> None:
-    """Refuse an event whose rows name strangers, and say how to go on without those."""
+def _without_faults(raw: RawEvent, faults: list[Fault]) -> Event:
+    """Build an event; where rows of strangers are all that is wrong, say how to go on."""
     try:
-        checked(raw, faults)
+        return checked(raw, faults)
     except InputError as error:
-        raise ScorerError(f"{error}\n{HINT}") from error
+        with suppress(InputError):
+            checked(without_strangers(raw)[0], faults)
+            raise ScorerError(f"{error}\n{HINT}") from error
+        raise
 
 
 HINT = (
-    "Rows that name a pilot or task the event does not have can be left out: "
+    "Rows that name no pilot or task of the event can be left out: "
     "import --leave-out takes in all others, and names those rows."
 )
 

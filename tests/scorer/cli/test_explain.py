@@ -141,6 +141,18 @@ def test_rows_of_strangers_are_left_out_on_request(strange, tmp_path, capsys):
     assert rows[0] == rows[1]
 
 
+def test_leaving_rows_out_is_offered_only_where_it_helps(strange, tmp_path, capsys):
+    """A line of the roster without its number makes strangers of its pilot's marks."""
+    roster = strange / "pilots.csv"
+    text = roster.read_text(encoding="utf-8")
+    roster.write_text(text.replace("\n3,", "\n,"), encoding="utf-8")
+    assert main(["import", str(strange), str(tmp_path / "a"), "--by", "Eva"]) == 2
+    told = capsys.readouterr().err
+    assert "pilots.csv, line 4, number: found nothing" in told
+    assert 'pilot: found "99"' in told
+    assert "--leave-out" not in told
+
+
 def test_other_faults_still_refuse_the_whole_import(strange, tmp_path, capsys):
     marks = strange / "flights/first-morning/marks.csv"
     with marks.open("a", encoding="utf-8") as out:
