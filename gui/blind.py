@@ -63,11 +63,6 @@ def own_keying(slot: SlotState, who: str) -> Current | None:
     return next((c for c in slot.keyings if same_person(keyed_by(c), who)), None)
 
 
-def is_twice(event: Event, slot: Slot) -> bool:
-    """Tell whether a mark must be entered twice: elsewhere its result is no secret."""
-    return bool(secret_pairs(event, (slot,)))
-
-
 def may_see(slot: SlotState, who: str) -> bool:
     """Tell whether an official may see what was entered: not before entering it too."""
     known = slot.settled is not None or len(slot.people) >= 2
@@ -75,7 +70,7 @@ def may_see(slot: SlotState, who: str) -> bool:
 
 
 def is_once(event: Event, slot: Slot) -> bool:
-    """Tell whether one entry counts in the task of a mark."""
+    """Tell whether one entry counts in the task of a mark: its result is no secret."""
     number = whole_number(slot.task)
     task = next((t for t in event.tasks if t.number == number), None)
     return task is not None and not event.book_of(task).keying.twice

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 from enum import IntEnum
 
-from gui.blind import is_twice, may_see
+from gui.blind import is_once, may_see
 from gui.models.decision import offered
 from gui.models.matters import MatterList
 from gui.snapshot import Snapshot
@@ -336,8 +336,7 @@ def _unfit(
         states = tuple(
             s
             for s in known
-            if s is not None
-            and (may_see(s, who) or not is_twice(snapshot.event, s.slot))
+            if s is not None and (may_see(s, who) or is_once(snapshot.event, s.slot))
         )
         return states if len(states) == len(each) else ()
 

@@ -16,8 +16,9 @@ from scorer.scoring.keep import NOTHING_KEPT, Keep
 from scorer.scoring.results import Results
 from scorer.scoring.score import score
 
-FEW_LOGS = 8
-"""Up to this many logs, starting these processes costs more than it saves."""
+FEW_FOR_HANDS = 8
+"""Up to this many logs, starting these costs more than it saves; fresh processes take
+longer to start (`fresh.FEW_LOGS`)."""
 
 
 @contextmanager
@@ -64,7 +65,7 @@ def compute(
             bar.update(row, completed=done, total=total, description=text, refresh=True)
 
         control = Control(report)
-        if logs <= FEW_LOGS:
+        if logs <= FEW_FOR_HANDS:
             return score(event, control=control)
         keep = NOTHING_KEPT if afresh else keep or keep_of_user()
         with ExitStack() as stack:

@@ -7,7 +7,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from scorer.cli.compute import FEW_LOGS, compute, hands
+from scorer.cli.compute import FEW_FOR_HANDS, compute, hands
 from scorer.cli.ledger import FILE, clock_caution, who_option
 from scorer.cli.output import print_options, tell_signs, wish_of, write_files
 from scorer.cli.screen import say
@@ -103,7 +103,7 @@ def run(given: argparse.Namespace) -> int:
             wish=wish,
             ledger=ledger,
             document=computed.document,
-            executor=pool if len(tracks) > FEW_LOGS else None,
+            executor=pool if len(tracks) > FEW_FOR_HANDS else None,
         )
         try:
             entry = put_up(

@@ -26,7 +26,7 @@ class Dying(ProcessPoolExecutor):
 def test_a_process_that_dies_costs_time_and_no_result(monkeypatch):
     event = load(str(SAMPLE))
     monkeypatch.setattr("scorer.fresh._Processes", Dying)
-    monkeypatch.setattr(compute, "FEW_LOGS", 0)
+    monkeypatch.setattr(compute, "FEW_FOR_HANDS", 0)
     monkeypatch.setattr(os, "sched_getaffinity", lambda _: {0, 1}, raising=False)
 
     results = compute.compute(event)
