@@ -37,6 +37,7 @@ class TableView(QTableView):
     chosen = Signal(object)  # the row, or None
     entered = Signal(object)  # Enter on a row
     crowded = Signal(int)  # how many columns have no room
+    fitted = Signal()  # columns have other widths
 
     def __init__(
         self,
@@ -138,6 +139,19 @@ class TableView(QTableView):
         for i, width in given.items():
             head.resizeSection(i, width)
         self._fit_head(given)
+        self.fitted.emit()
+
+    def cut(self) -> list[tuple[str, str]]:
+        """Return head and text of cells of the chosen row that cannot be read whole."""
+        row, columns = self.row, self.rows_model.columns
+        if row is None:
+            return []
+        said = ((i, column.title, column.said(row)) for i, column in enumerate(columns))
+        return [
+            (title, text)
+            for i, title, text in said
+            if text not in NOTHING and self.columnWidth(i) < CellDelegate.width(text)
+        ]
 
     def _give_up(self, asked: dict[int, int], least: dict[int, int]) -> None:
         """Leave out columns from the right where the heads of all do not fit."""

@@ -15,6 +15,7 @@ from gui.last import not_here
 from gui.models.journal import COLUMNS, EntryRow, entry_rows
 from gui.pages.page import ListPage
 from gui.parts.kept import Kept
+from gui.parts.wholerow import WholeRow
 from gui.snapshot import Snapshot
 from gui.state import Condition
 from gui.view import TableView
@@ -97,6 +98,7 @@ class DesksPage(ListPage):
         self._saying.timeout.connect(self._say_some)
         self.about: int | None = None
         self.body.addWidget(self.table, 1)
+        self.body.addWidget(WholeRow(self.table))
         line = QHBoxLayout()
         line.addWidget(self.remark)
         self.body.addLayout(line)

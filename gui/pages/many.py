@@ -13,6 +13,7 @@ from gui.parts.capbutton import CapButton
 from gui.parts.card import Card
 from gui.parts.kept import Kept
 from gui.parts.keycap import hint_row
+from gui.parts.wholerow import WholeRow
 from gui.session import Session
 from gui.theme import COLUMNS, INSIDE, Tone
 from gui.view import TableView
@@ -88,6 +89,7 @@ class ManyView(QWidget):
         left = Card()
         left.setAccessibleName("What is and what would be")
         left.body.addWidget(self.table, 1)
+        left.body.addWidget(WholeRow(self.table))
         whole = QHBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(COLUMNS)

@@ -33,6 +33,7 @@ from gui.pages.leading import lead_from
 from gui.pages.page import FIND, ListPage
 from gui.parts.card import Card
 from gui.parts.rows import RowList
+from gui.parts.wholerow import WholeRow
 from gui.plots.pair import Pair
 from gui.plots.picture import Picture
 from gui.publishing import WouldChange, compare
@@ -107,6 +108,7 @@ class ResultsPage(ListPage):
         since = Card("Since the last publication")
         since.body.addWidget(self.change_words)
         since.body.addWidget(self.changes, 1)
+        since.body.addWidget(WholeRow(self.changes))
         self.right = QStackedWidget()
         for widget in (self._bill_card(), since, self.pair, self.faults):
             self.right.addWidget(widget)
