@@ -11,8 +11,8 @@ from typing import Any, TypeGuard
 
 from gui.snapshot import ScoredSnapshot, Snapshot
 from scorer.event.entries import same_person
-from scorer.event.matter import Closes, Matter
-from scorer.event.matters import SET_ASIDE
+from scorer.event.matter import Closes, Matter, grouped
+from scorer.event.matters import KEYING, SET_ASIDE, UNSETTLED
 from scorer.event.model import Event, Flight, Keying, SetAside
 from scorer.facts import Fact, Measure, count, fact, several, values_within, words
 from scorer.facts import task as task_value
@@ -54,6 +54,8 @@ NO_RANK = 0
 """In place of a rank that an official must not know yet."""
 MARKS = frozenset({Closes.COMPARE, Closes.MARKS})
 """Where matters are closed whose sentences may tell what was entered."""
+ONCE_MORE = (UNSETTLED, KEYING)
+"""Matters that say no more of a hidden entry than that it must be entered once more."""
 Pairs = frozenset[tuple[int, int]]
 """Tasks and pilots whose first entry must not be seen."""
 
@@ -266,7 +268,7 @@ def _event(event: Event, hidden: frozenset[Slot], who: str) -> Event:
         for f in event.flights
     )
     pairs = pairs_of(hidden)
-    told = tuple(hidden_matter(matter, pairs, who) for matter in event.matters)
+    told = seen_matters(event.matters, pairs, who)
     return replace(event, flights=flights, matters=told)
 
 
@@ -337,7 +339,7 @@ def blinded_results(results: Results, pairs: Pairs, who: str) -> Results:
         class_standings=tuple(map(shown, results.class_standings)),
         team_standings=None if teams is None else shown(teams),
         flights=results.flights,
-        matters=tuple(hidden_matter(m, pairs, who) for m in results.matters),
+        matters=seen_matters(results.matters, pairs, who),
         voice=results.voice,
     )
 
@@ -430,22 +432,45 @@ def _names(step: Fact, pilots: Collection[int]) -> bool:
     return any(number in pilots for number in named)
 
 
-def hidden_matter(matter: Matter, pairs: Pairs, who: str) -> Matter:
-    """Return a matter without the values it would tell of a mark that is hidden.
+def seen_matters(
+    matters: Iterable[Matter], pairs: Pairs, who: str
+) -> tuple[Matter, ...]:
+    """Return the matters that an official may know; like ones are told as one again.
+
+    What is doubtful in a hidden entry is left out: that it is doubtful, and of which kind,
+    tells of it.  That the mark must be entered once more stays open, without its values.
+    """
+    whole = tuple(matters)
+    if not any(m.members for m in whole):
+        told = (seen_matter(m, pairs, who) for m in whole)
+        return tuple(m for m in told if m is not None)
+    each = (one for m in whole for one in m.members or (m,))
+    told = (seen_matter(one, pairs, who) for one in each)
+    return grouped(m for m in told if m is not None)
+
+
+def seen_matter(matter: Matter, pairs: Pairs, who: str) -> Matter | None:
+    """Return a matter without the values of hidden marks; None = not even that it is.
 
     Nobody accepts what is not told.
     """
-    about = {(matter.task, pilot) for pilot in matter.pilots}
+    if matter.members:
+        return next(iter(seen_matters((matter,), pairs, who)), None)
     tells = matter.reveals or matter.mark or matter.kind.closes in MARKS
     mine = any(same_person(who, name) for name in matter.reveals)
     if matter.kind is SET_ASIDE and matter.reveals and not mine:
-        members = tuple(hidden_matter(m, pairs, who) for m in matter.members)
-        return replace(matter, says=_with_untold(matter.says), members=members)
-    if mine or not tells or not about & pairs:
+        return replace(matter, says=_with_untold(matter.says))
+    if mine or not tells or not _about_hidden(matter, pairs):
         return matter
-    kind = replace(matter.kind, acceptable=False)
-    members = tuple(hidden_matter(m, pairs, who) for m in matter.members)
-    return replace(matter, kind=kind, says=HIDDEN, members=members)
+    if matter.kind not in ONCE_MORE:  # what doubts it tells of it
+        return None
+    return replace(matter, kind=replace(matter.kind, acceptable=False), says=HIDDEN)
+
+
+def _about_hidden(matter: Matter, pairs: Pairs) -> bool:
+    """Tell whether a matter is about a hidden mark, or names its pilot beside another."""
+    hidden = {pilot for task, pilot in pairs if task == matter.task}
+    return bool(hidden.intersection(matter.pilots)) or _names(matter.says, hidden)
 
 
 def _with_untold(says: Fact) -> Fact:

@@ -1,6 +1,6 @@
 """The work behind the Publish page, for a worker."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -8,10 +8,11 @@ from tempfile import TemporaryDirectory
 
 from gui.blind import (
     Pairs,
-    hidden_matter,
     hidden_pairs,
     ranks_hidden,
     seen_changes,
+    seen_matter,
+    seen_matters,
 )
 from gui.pool import Pool
 from gui.snapshot import ScoredSnapshot
@@ -190,16 +191,19 @@ def _seen(
 ) -> tuple[Prepared, tuple[Matter, ...]]:
     hidden = hidden_pairs(scored, who)
 
-    def refused(one: Refusal) -> Refusal:
-        told = hidden_matter(one.matter, hidden, who) if one.matter else None
-        same = told is None or told is one.matter
-        return one if same or told is None else Refusal(says=told.placed, matter=told)
+    def refused() -> Iterator[Refusal]:
+        for one in prepared.refusals:
+            told = seen_matter(one.matter, hidden, who) if one.matter else None
+            if one.matter is None or told == one.matter:
+                yield one
+            elif told is not None:
+                yield Refusal(says=told.placed, matter=told)
 
     return replace(
         prepared,
-        refusals=tuple(map(refused, prepared.refusals)),
+        refusals=tuple(refused()),
         changes=seen_changes(prepared.changes, hidden),
-    ), tuple(hidden_matter(matter, hidden, who) for matter in found)
+    ), seen_matters(found, hidden, who)
 
 
 def board_pages(ledger: Ledger, outlook: Outlook) -> tuple[bytes, ...]:

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 
-from gui.blind import hidden_matter, hidden_slots, secret_pairs
+from gui.blind import hidden_slots, secret_pairs, seen_matters
 from gui.snapshot import ScoredSnapshot, Snapshot
 from scorer.event.matter import Matter, grouped, in_order, readiness
 from scorer.ledger.keyings import Slot
@@ -76,9 +76,9 @@ def matter_list(
         hidden_slots(snapshot.event, snapshot.state, who) if slots is None else slots
     )
     hidden = secret_pairs(snapshot.event, slots)
-    told = (hidden_matter(matter, hidden, who) for matter in found)
+    told = seen_matters(found, hidden, who)
     known = {r.matter: r for r in before.rows if r.voice == voice} if before else {}
     rows = tuple(known.get(m) or MatterRow(matter=m, voice=voice) for m in told)
     for row in rows:  # put into words here: the window's thread has no time for it
         _ = row.says, row.beside
-    return MatterList(rows=rows, ready=voice.say(readiness(found)))
+    return MatterList(rows=rows, ready=voice.say(readiness(told)))

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from gui.blind import veiled
 from gui.flow import drop
 from gui.home import Home
 from gui.keys import Key, numbered
@@ -190,7 +191,13 @@ class PublishBar(QFrame):
         if wish.tasks:
             what = fact("publish-tasks", tasks=several(map(task_value, wish.tasks)))
         never = fact("stays-on-record", version=number(version + 1))
+        hidden = veiled(outlook.hidden)
+        tells = hidden & set(wish.tasks) if wish.tasks else hidden
+        if tells:
+            listed = several(map(task_value, sorted(tells)))
+            never = fact("publish-tells-you", count=count(len(tells)), tasks=listed)
         self._say(voice.say(what), voice.say(never), "strong")
+        say(self.second, self.second.text(), "warn" if tells else "second")
 
     def wait(self, text: str) -> None:
         """Say that nothing can go up yet."""

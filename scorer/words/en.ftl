@@ -2985,6 +2985,10 @@ close-lines-first = { $lines ->
   }
 publish-away = The database does not answer. What goes up is written there: publish when it is back.
 publish-provisional-instead = Or publish provisional as version { $version }, with [1].
+publish-tells-you = Marks of { $count ->
+    [one] task { $tasks }
+   *[other] tasks { $tasks }
+  } wait for your own entry, and what goes up shows what was entered first. Enter them before, or let somebody else publish.
 stays-on-record = Stays on record, reverted or not; version { $version } would follow it.
 not-published-lines = { $lines ->
     [one] Not published: 1 line is open

@@ -25,6 +25,7 @@ from gui.blind import (
     blinded_scores,
     hidden_slots,
     ranks_hidden,
+    seen_matters,
 )
 from gui.jobs import Jobs
 from gui.livecheck import Typed, check
@@ -38,10 +39,11 @@ from gui.pool import Pool
 from gui.publishing import Wish, computed_of, publish_now
 from gui.snapshot import compute, look
 from scorer.errors import ScorerError
-from scorer.event.matter import Matter
-from scorer.event.matters import MARK_FAR_FROM_TRACK
+from scorer.event.matter import Matter, grouped
+from scorer.event.matters import MARK_FAR_FROM_TRACK, NO_MARK, TIE, UNSETTLED
 from scorer.event.model import Decision
-from scorer.facts import Fact
+from scorer.facts import Fact, count, fact
+from scorer.facts import pilot as pilot_value
 from scorer.ledger.acts import (
     MarkKeyed,
     NoteMade,
@@ -544,6 +546,47 @@ def test_what_a_decision_would_change_tells_no_rank_that_is_hidden():
     assert preview_words(tried, 2, 1) == told
     hidden = frozenset({(2, 3)})
     assert preview_words(tried, 2, 1, hidden) == Voice().sentence(ranks_hidden(hidden))
+
+
+def doubted(pilot, task=2, kind=MARK_FAR_FROM_TRACK, **values):
+    says = fact("mark-log-far", **values) if values else fact("mark-missing")
+    about = {"flight": "second-morning", "task": task, "pilots": (pilot,)}
+    return Matter(kind=kind, says=says, **about)
+
+
+def test_that_a_hidden_entry_is_doubted_is_told_to_nobody(ledger):
+    """Its kind alone, that mark and log do not fit, speaks against the first value."""
+    hidden = frozenset({(2, 3)})
+    once = replace(doubted(3, kind=UNSETTLED), reveals=("Merel",))
+    mine, other = doubted(4), doubted(3, task=1)
+    named = doubted(5, who=pilot_value(3))
+    found = (doubted(3), once, mine, other, named, doubted(3, kind=TIE))
+    seen = seen_matters(found, hidden, "Ingrid")
+    assert [(m.kind.name, m.pilots, m.task) for m in seen] == [
+        ("unsettled", (3,), 2),
+        ("mark-far-from-track", (4,), 2),
+        ("mark-far-from-track", (3,), 1),
+    ]
+    assert seen[0].says.kind == "hidden-until-entered-twice"
+    assert seen_matters(found, frozenset(), "Ingrid") == found
+
+
+def test_of_like_matters_told_as_one_those_of_hidden_entries_are_left_out(ledger):
+    (whole,) = grouped(doubted(n, kind=NO_MARK) for n in (3, 4, 5))
+    (seen,) = seen_matters((whole,), frozenset({(2, 3)}), "Ingrid")
+    assert seen.pilots == (4, 5)
+    assert seen.says.values == (("pilots", count(2)),)
+
+
+def test_who_must_still_enter_is_told_what_publishing_shows(qtbot, second):
+    publish = page(second, "publish")
+    press(Qt.Key.Key_1)
+    qtbot.waitUntil(lambda: publish.outlook is not None)
+    told = publish.bar.second.text()
+    assert "wait for your own entry" in told
+    assert "let somebody else publish" in told
+    second.session.choose_task(1)
+    qtbot.waitUntil(lambda: "Marks of task 1 wait" in publish.bar.second.text())
 
 
 @pytest.mark.parametrize("distance", [FIRST, "12.5"])
