@@ -1,7 +1,7 @@
 """Print results as tables."""
 
 from scorer.cli.columns import show_table
-from scorer.cli.screen import say
+from scorer.cli.screen import say, screen
 from scorer.cli.standings import show_standings
 from scorer.event.finding import Verdict
 from scorer.event.matter import MOST_NAMED, Blocks, Matter, readiness
@@ -11,18 +11,30 @@ from scorer.scoring import told
 from scorer.scoring.results import Charge, Results, RuledFinding, Score, TaskResult
 from scorer.words.voice import Voice
 
+MOST_ROWS = 600
+"""Scores that a terminal gets pilot by pilot: two tasks of a large event."""
+
 
 def results(event: Event, scored: Results, only_task: int | None) -> None:
-    """Print tasks, infringements, open matters; standings unless one task is asked for."""
+    """Print tasks, infringements, open matters; standings unless one task is asked for.
+
+    On a terminal a large event is told in short: of thousands of lines only the last can
+    be read there.
+    """
     voice = scored.voice
     rules = words(voice.book(event.book))
     say(scored.event)
     say(voice.say(fact("rules-of-event", rules=rules)))
-    for task in scored.tasks:
-        if only_task in {None, task.task}:
-            for part in task.parts:
-                _task(part, voice)
-    _infringements(scored, only_task)
+    asked = [t for t in scored.tasks if only_task in {None, t.task}]
+    rows = sum(len(task.scores) for task in asked)
+    short = only_task is None and screen.is_terminal and rows > MOST_ROWS
+    for task in asked:
+        for part in task.parts:
+            _task(part, voice, short=short)
+    if short:
+        say("\n" + voice.word("told-in-short"))
+    else:
+        _infringements(scored, only_task)
     if only_task is None:
         show_standings(scored)
     _matters(scored, only_task)
@@ -30,7 +42,7 @@ def results(event: Event, scored: Results, only_task: int | None) -> None:
     say(voice.word("caution"))
 
 
-def _task(task: TaskResult, voice: Voice) -> None:
+def _task(task: TaskResult, voice: Voice, *, short: bool) -> None:
     title = words(told.task_title(voice, task))
     if task.state != "flown":
         say("\n" + voice.say(fact(f"task-{task.state}-title", title=title)))
@@ -39,6 +51,11 @@ def _task(task: TaskResult, voice: Voice) -> None:
     else:
         of_flight = fact("task-of-flight", title=title, flight=flight(task.flight))
         say("\n" + voice.say(of_flight))
+    if short:
+        say(told.formula_line(voice, task))
+        if task.state == "flown":
+            say(voice.say(told.accounted(task)))
+        return
     kept = "right" if task.pointed else "spare"
     columns = (
         (voice.word("head-rank"), "right"),

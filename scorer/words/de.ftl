@@ -2165,6 +2165,7 @@ title-season = Saison
 title-season-class = Saison, Klasse { $name }
 holds-up-official = amtlich
 holds-up-accepted = angenommen
+told-in-short = So groß ist die Veranstaltung, dass ein Terminal sie in Kürze bekommt: „--task N“ druckt eine Aufgabe mit allen Wertungen und Verstößen, „--out ORDNER“ schreibt alles, und alles bekommt auch eine Datei oder ein Programm zum Blättern.
 see-open-matters = Der Befehl „open-matters“ sagt, was jede davon schließt.
 holds-up-final = endgültig
 

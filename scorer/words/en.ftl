@@ -2167,6 +2167,7 @@ title-season = Season
 title-season-class = Season, class { $name }
 holds-up-official = official
 holds-up-accepted = accepted
+told-in-short = So large an event is told in short on a terminal: “--task N” prints a task with all its scores and infringements, “--out FOLDER” writes everything, and so does what goes on to a file or a pager.
 see-open-matters = The command “open-matters” says what closes each.
 holds-up-final = final
 

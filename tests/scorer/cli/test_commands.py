@@ -6,8 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from scorer.cli import show
 from scorer.cli.commands import parser
 from scorer.cli.main import main
+from scorer.cli.screen import screen
 from scorer.event.columns import TABLES
 from scorer.event.raw import RawRow
 from scorer.event.tables import write_csv
@@ -44,6 +46,26 @@ def test_score_of_one_task_prints_that_task_alone(capsys):
     assert "Task 2" in out
     assert "Task 1 " not in out
     assert "Standings" not in out
+
+
+def test_a_large_event_is_told_in_short_on_a_terminal_alone(capsys, monkeypatch):
+    """Ten flights of 275 pilots are thousands of lines, of which none could be read."""
+    monkeypatch.setattr(show, "MOST_ROWS", 5)
+    main(["score", str(SMALL)])
+    whole = capsys.readouterr().out
+    monkeypatch.setattr(screen, "_force_terminal", True)
+    main(["score", str(SMALL)])
+    short = capsys.readouterr().out
+    main(["score", str(SMALL), "--task", "1"])
+    one = capsys.readouterr().out
+
+    assert "told in short" not in whole
+    assert "told in short" in short
+    for part in ("Task 1 · Fly in", "6 entered", "Standings", "Open matters"):
+        assert part in short
+    assert "Infringements" not in short
+    assert "Oisín Ek" in one
+    assert "Infringements" in one
 
 
 def test_json_on_standard_output_is_nothing_but_json(capsys):
