@@ -4,7 +4,7 @@ import os
 import signal
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from concurrent.futures import (
     BrokenExecutor,
     Executor,
@@ -12,16 +12,17 @@ from concurrent.futures import (
     ProcessPoolExecutor,
     ThreadPoolExecutor,
 )
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from multiprocessing import get_context, parent_process
 from multiprocessing.context import BaseContext
 from multiprocessing.process import BaseProcess
 from multiprocessing.spawn import get_executable
-from threading import Event, Thread
+from threading import Event, RLock, Thread
 from typing import ParamSpec, TypeVar
 
 FEW_LOGS = 60
 """Up to this many logs, starting fresh processes costs more than it saves."""
+_SAFE = "PYTHONSAFEPATH"
 _P = ParamSpec("_P")
 _T = TypeVar("_T")
 
@@ -37,9 +38,31 @@ def processes(workers: int | None = None, method: str | None = "spawn") -> Execu
     if context.get_start_method() != "fork" and not _starts(get_executable()):
         return _Nobody()
     try:
-        return _Processes(workers, context)
+        with _looking_nowhere_else():
+            return _Processes(workers, context)
     except (OSError, ImportError, NotImplementedError):  # nothing they could share, say
         return _Nobody()
+
+
+_ONE = RLock()
+
+
+@contextmanager
+def _looking_nowhere_else() -> Iterator[None]:
+    """Let Pythons that start meanwhile find modules where this one does.
+
+    A `threading.py` in the folder in which somebody stands, an event's say, was run.
+    """
+    with _ONE:
+        before = os.environ.get(_SAFE)
+        os.environ[_SAFE] = "1"
+        try:
+            yield
+        finally:
+            if before is None:
+                del os.environ[_SAFE]
+            else:
+                os.environ[_SAFE] = before
 
 
 def _starts(program: str | bytes | None) -> bool:
@@ -87,7 +110,8 @@ class _Processes(ProcessPoolExecutor):
     ) -> Future[_T]:
         """Hand out work; BrokenExecutor also where no process starts for it."""
         try:
-            return super().submit(fn, *args, **kwargs)
+            with _looking_nowhere_else():
+                return super().submit(fn, *args, **kwargs)
         except (OSError, RuntimeError) as error:
             self._let_go()
             raise BrokenExecutor(_NONE_STARTS) from error
@@ -154,7 +178,7 @@ def surroundings() -> dict[str, str]:
     And nowhere else: what lies in the folder in which somebody stands is no part of it.
     """
     known = os.pathsep.join(path for path in sys.path if path)
-    return {**os.environ, "PYTHONPATH": known, "PYTHONSAFEPATH": "1"}
+    return {**os.environ, "PYTHONPATH": known, _SAFE: "1"}
 
 
 def end_with_parent() -> None:

@@ -6,11 +6,13 @@ import subprocess
 import sys
 import threading
 import time
+from pathlib import Path
 
 import pytest
 
 from scorer.fresh import Threads, free_threads, processes, surroundings
 
+SMALL = Path(__file__).parents[2] / "sample_events/vashkorim"
 HANDS = """
 from scorer.cli.compute import hands
 HANDS = hands()
@@ -197,3 +199,43 @@ def test_free_threads_are_counted_by_starting_them(allow):
     allow(3)
     assert free_threads(5) == 3
     assert free_threads(5) == 0
+
+
+@pytest.fixture
+def trapped(tmp_path):
+    """A folder whose files have the names of modules."""
+    for name in ("threading", "pickle", "numpy", "signal"):
+        text = f"raise SystemExit('{name} of the folder was run')"
+        (tmp_path / f"{name}.py").write_text(text)
+    return tmp_path
+
+
+FINDING = """
+import os
+from scorer.fresh import processes
+if __name__ == "__main__":
+    with processes(1) as pool:
+        assert pool.submit(os.getpid).result() != os.getpid()
+    print(os.environ.get("PYTHONSAFEPATH"))
+"""
+
+
+def test_who_works_runs_nothing_of_the_folder_in_which_somebody_stands(
+    trapped, tmp_path_factory
+):
+    """An event folder may come from anybody."""
+    file = tmp_path_factory.mktemp("own") / "program.py"
+    file.write_text(FINDING)
+    own = {k: v for k, v in surroundings().items() if k != "PYTHONSAFEPATH"}
+    for command in ([file], ["-m", "scorer", "score", SMALL, "--task", "1"]):
+        done = subprocess.run(
+            [sys.executable, *command],
+            cwd=trapped,
+            capture_output=True,
+            text=True,
+            env={**own, "SANDTAIL_CACHE": "none"},
+            timeout=PATIENCE_S,
+            check=False,
+        )
+        assert done.returncode == 0, done.stderr
+        assert done.stdout.strip() == "None" or "Task 1" in done.stdout
