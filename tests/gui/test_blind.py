@@ -417,6 +417,9 @@ def all_pages(qtbot, window, file):
             qtbot.waitUntil(lambda jobs=jobs: not jobs.busy)
         QApplication.processEvents()
         window.session.shelf._executor.submit(len, "").result()  # all pictures are made
+        told = []
+        window.session.shelf._made.emit(lambda told=told: told.append("all of them"))
+        qtbot.waitUntil(lambda told=told: bool(told))
         QApplication.processEvents()
         texts = (text for text in shown_in(shown) if isinstance(text, str))
         seen[shown.name] = {re.sub(NOT_THE_SAME, "", text) for text in texts}
