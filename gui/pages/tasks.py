@@ -52,10 +52,12 @@ from scorer.event.model import Event, Task, TaskState
 from scorer.facts import fact, listed, number, words
 from scorer.facts import task as task_value
 from scorer.ledger.acts import EntryId, FlightSet, TaskSheetIssued
+from scorer.ledger.api import Draft, Ledger
 from scorer.ledger.cells import whole_number
+from scorer.progress import Control
 from scorer.remembered import one_and_same
 from scorer.scoring.looked_over import Looked
-from scorer.sheets.issuing import last_issued, next_issued
+from scorer.sheets.issuing import give_out, last_issued, next_issued
 from scorer.sheets.stamp import local
 from scorer.words.catalogue import message
 from scorer.words.voice import Voice
@@ -569,30 +571,47 @@ class TasksPage(ListPage):
         state, event, flight = snapshot.state, snapshot.event, row.flight.id
         now, last = ledger.clock(), last_issued(state, flight)
 
-        def record(act: object) -> None:
-            if isinstance(act, TaskSheetIssued):
-                self._issue(act, Voice.of(event), event.time_zone)
+        def work(_: Control) -> TaskSheetIssued | Draft | None:
+            act = next_issued(state, event, flight, now)
+            if act is None or act.version > 1:
+                return act
+            return _given_out(ledger, Draft(act=act))
+
+        def go_on(found: object) -> None:
+            if isinstance(found, Draft):
+                self._on_issued(ledger, event, found)
+            elif isinstance(found, TaskSheetIssued):
+                self._ask_and_issue(ledger, event, found)
             elif last is not None:
                 stands = fact("issued-unchanged", version=number(last.version))
                 self.note.emit(Voice.of(event).say(stands))
 
-        self.jobs.start(
-            lambda _: next_issued(state, event, flight, now),
-            text="Making the task sheet",
-            done=record,
-        )
+        self.jobs.start(work, text="Making the task sheet", done=go_on)
 
-    def _issue(self, act: TaskSheetIssued, voice: Voice, zone: str) -> None:
-        """Record a version, from the second on with why there is another."""
+    def _ask_and_issue(
+        self, ledger: Ledger, event: Event, act: TaskSheetIssued
+    ) -> None:
+        """Record a version, from the second on, with why there is another."""
 
-        def record(why: str = "") -> None:
-            self.session.record(act, why=why)
-            at = words(local(act.at, zone))
-            said = fact("issued-prints", version=number(act.version), at=at)
-            self.note.emit(voice.sentence(said))
+        def record(why: str) -> None:
+            self.jobs.start(
+                lambda _: _given_out(ledger, Draft(act=act, why=why)),
+                text="Issuing the task sheet",
+                done=lambda draft: self._on_issued(ledger, event, draft),
+            )
 
-        if act.version == 1:
-            record()
-        else:
-            about = f"issue {act.flight} {act.version}"
-            self.ask_why(voice.word("issued-why"), about, record)
+        about = f"issue {act.flight} {act.version}"
+        self.ask_why(Voice.of(event).word("issued-why"), about, record)
+
+    def _on_issued(self, ledger: Ledger, event: Event, draft: object) -> None:
+        if isinstance(draft, Draft) and isinstance(draft.act, TaskSheetIssued):
+            self.session.recorded_by_job(ledger, self.name, [draft])
+            at = words(local(draft.act.at, event.time_zone))
+            said = fact("issued-prints", version=number(draft.act.version), at=at)
+            self.note.emit(Voice.of(event).sentence(said))
+
+
+def _given_out(ledger: Ledger, draft: Draft) -> Draft:
+    """Give a version of a task sheet out, unless another desk was faster."""
+    give_out(ledger, draft)
+    return draft

@@ -123,7 +123,7 @@ def run_issue(given: argparse.Namespace) -> int:
         issue, wish = issue_of(state, act, given.why), wish_of(given)
         pdf = write_task_sheet(event, given.flight, issue=issue, wish=wish)
         write_file(given.out, pdf)
-        entry = give_out(ledger, act, given.why)
+        entry = give_out(ledger, api.Draft(act=act, why=given.why))
     moment = words(local(act.at, event.time_zone))
     issued = voice.say(fact("issued-at", version=number(act.version), at=moment))
     say(f"{issued}, {entry.label}: {given.out}")

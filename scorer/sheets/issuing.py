@@ -36,8 +36,10 @@ def next_issued(
     return TaskSheetIssued(flight=flight, version=version, at=at, lines=lines)
 
 
-def give_out(ledger: Ledger, act: TaskSheetIssued, why: str) -> Entry:
+def give_out(ledger: Ledger, draft: Draft) -> Entry:
     """Record a version; raise LedgerError where another desk gave that one out first."""
+    act = draft.act
+    assert isinstance(act, TaskSheetIssued)
 
     def refuse_news() -> None:
         last = last_issued(ledger.state(), act.flight)
@@ -45,7 +47,7 @@ def give_out(ledger: Ledger, act: TaskSheetIssued, why: str) -> Entry:
             said = Voice().say(fact("issued-overtaken", version=number(act.version)))
             raise LedgerError(said)
 
-    return ledger.record_all([Draft(act=act, why=why)], first=refuse_news)[0]
+    return ledger.record_all([draft], first=refuse_news)[0]
 
 
 def issue_of(state: State, act: TaskSheetIssued, why: str) -> Issue:

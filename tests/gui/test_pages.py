@@ -43,9 +43,10 @@ from scorer.ledger.acts import (
     TaskSheetIssued,
     Withdrawn,
 )
-from scorer.ledger.api import Ledger, new_desk
+from scorer.ledger.api import Draft, Ledger, new_desk
 from scorer.ledger.engine import is_sqlite_file
 from scorer.progress import Control
+from scorer.sheets.issuing import give_out, next_issued
 from scorer.units import Unreadable
 from tests.gui.helpers import (
     CTRL,
@@ -398,6 +399,7 @@ def test_a_task_sheet_is_issued_and_printed_with_its_version(qtbot, desk, monkey
         qtbot.waitUntil(lambda: not desk.jobs.busy)
         if why:
             because(why)
+            qtbot.waitUntil(lambda: not desk.jobs.busy)
         settled(qtbot, desk)
         acts = desk.session.snapshot.state.all_of(TaskSheetIssued)
         return [(act.flight, act.version, c.entry.why) for c, act in acts]
@@ -424,6 +426,32 @@ def test_a_task_sheet_is_issued_and_printed_with_its_version(qtbot, desk, monkey
     fog = "fog at the launch field"
     assert issued(fog) == [first, ("first-morning", 2, fog)]
     assert "fog at the launch field" in sheet()
+
+
+def test_of_desks_that_issue_a_sheet_at_once_one_is_told_to_issue_again(
+    qtbot, desk, small, monkeypatch
+):
+    """The window recorded its version as if it were alone: there were two of a number."""
+    page(desk, "tasks")
+    refused = []
+    faster = Ledger.open(str(small), desk=new_desk("other"), who="Ingrid")
+    made = next_issued
+
+    def slow(*given):
+        act = made(*given)
+        give_out(faster, Draft(act=act))
+        return act
+
+    monkeypatch.setattr("gui.pages.tasks.next_issued", slow)
+    desk.jobs.refused.connect(refused.append)
+    with faster:
+        command(desk, "Issue the task sheet")
+        qtbot.waitUntil(lambda: bool(refused))
+    desk.session.look_again()
+    qtbot.waitUntil(
+        lambda: len(desk.session.snapshot.state.all_of(TaskSheetIssued)) == 1
+    )
+    assert "version 1" in refused[0].lower()
 
 
 def test_a_flown_task_tells_who_is_accounted_for(qtbot, desk):
