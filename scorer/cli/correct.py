@@ -196,6 +196,7 @@ def _event(actions: Any) -> None:
         "--for",
         dest="given_for",
         choices=[str(a) for a in AwardFor],
+        default=str(AwardFor.OVERALL),
         help="what it is for; unset: overall",
     )
     own.add_argument("--task", type=int, metavar="N", help="unset: each task")

@@ -431,6 +431,10 @@ def test_the_events_own_settings_and_prizes_are_entered(file, capsys):
         assert correct(file, *wrong) == 2
     assert len(state(file).entries) == before
     assert correct(file, "prize", "Best of the day", "--remove") == 0
+    assert correct(file, "prize", "Best of all") == 0  # as its help says, overall
+    (award,) = state(file).settings["award"]
+    assert award == {"name": "Best of all", "for": "overall"}
+    assert correct(file, "prize", "Best of all", "--remove") == 0
     assert correct(file, "setting", "venue", "none") == 0
     event = build_event(api.load(file).raw)
     assert (event.awards, event.venue) == ((), "")
