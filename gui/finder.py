@@ -2,15 +2,14 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtCore import QAbstractListModel, QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QDialog,
     QHBoxLayout,
-    QListWidget,
-    QListWidgetItem,
+    QListView,
     QTextBrowser,
     QVBoxLayout,
     QWidget,
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from gui.actions import Actions
 from gui.keys import Key, cap
+from gui.models.table import ROOT, Index
 from gui.parts.line import Line
 from gui.style import LOOK
 from gui.widgets import label
@@ -79,6 +79,43 @@ def goals_at(
     ]
 
 
+class Goals(QAbstractListModel):
+    """What is found, as Qt asks for it: no item is made and freed with each letter.
+
+    Clearing a list of items while somebody typed has ended the program.
+    """
+
+    def __init__(self, parent: QObject) -> None:
+        super().__init__(parent)
+        self.found: Sequence[Destination] = ()
+
+    def show(self, found: Sequence[Destination]) -> None:
+        """List other ones."""
+        self.beginResetModel()
+        self.found = tuple(found)
+        self.endResetModel()
+
+    # Qt's interface: Qt's names.
+
+    def rowCount(self, parent: Index = ROOT) -> int:
+        """Return how many there are."""
+        return 0 if parent.isValid() else len(self.found)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        """Return how one reads, or its tip."""
+        if not index.isValid():
+            return None
+        goal = self.found[index.row()]
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return goal.tip
+        return goal.text if role == Qt.ItemDataRole.DisplayRole else None
+
+    def flags(self, index: Index) -> Qt.ItemFlag:
+        """Let what is not ready be read, and not chosen."""
+        ready = index.isValid() and self.found[index.row()].ready
+        return super().flags(index) if ready else Qt.ItemFlag.NoItemFlags
+
+
 class Finder(QDialog):
     """Type words, choose, Enter."""
 
@@ -90,9 +127,11 @@ class Finder(QDialog):
         self.words.setAccessibleName("Pilot, page or command")
         self.words.textChanged.connect(self._narrow)
         self.words.installEventFilter(self)
-        self.list = QListWidget()
+        self.list, self.goals = QListView(), Goals(self)
+        self.list.setModel(self.goals)
+        self.list.setObjectName("goals")
         self.list.setAccessibleName("Pilots, pages and commands")
-        self.list.itemActivated.connect(lambda _: self.give())
+        self.list.activated.connect(lambda _: self.give())
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.told = QTextBrowser()
@@ -107,7 +146,6 @@ class Finder(QDialog):
         self.ways = label(WAYS, "second", wrap=True)
         layout.addWidget(self.ways)
         self._goals: list[Destination] = []
-        self._shown: list[Destination] = []
 
     def show_goals(self, goals: Sequence[Destination], told: str = "") -> None:
         """List what can be gone to, beside what the manual tells (Markdown)."""
@@ -130,10 +168,16 @@ class Finder(QDialog):
 
     def give(self) -> None:
         """Go to the chosen one."""
-        row = self.list.currentRow()
+        goal = self.chosen
         self.accept()
-        if 0 <= row < len(self._shown) and self._shown[row].ready:
-            self._shown[row].give()
+        if goal is not None and goal.ready:
+            goal.give()
+
+    @property
+    def chosen(self) -> Destination | None:
+        """What Enter goes to."""
+        row = self.list.currentIndex().row()
+        return self.goals.found[row] if row >= 0 else None
 
     def _narrow(self, text: str) -> None:
         words = text.casefold().split()
@@ -145,20 +189,14 @@ class Finder(QDialog):
         found.sort(key=far)
         if text.strip().isdigit():
             found.sort(key=lambda goal: goal.number != int(text))
-        self._shown = found[:MOST_SHOWN]
-        self.list.clear()
-        for goal in self._shown:
-            item = QListWidgetItem(goal.text)
-            item.setToolTip(goal.tip)
-            if not goal.ready:
-                item.setFlags(Qt.ItemFlag.NoItemFlags)
-            self.list.addItem(item)
+        shown = found[:MOST_SHOWN]
+        self.goals.show(shown)
         # What is meant and not ready is no reason to go where only a tip has the words.
-        near = [goal for goal in self._shown if far(goal) == far(self._shown[0])]
+        near = [goal for goal in shown if far(goal) == far(shown[0])]
         ready = (i for i, goal in enumerate(near) if goal.ready)
-        self.list.setCurrentRow(next(ready, -1))
+        self.list.setCurrentIndex(self.goals.index(next(ready, -1), 0))
         none = f"Nothing found for “{text.strip()}”. "
-        self.ways.setText(WAYS if self._shown else f"{none}Fewer letters find more.")
+        self.ways.setText(WAYS if shown else f"{none}Fewer letters find more.")
 
     # Qt's interface: Qt's names.
 

@@ -8,7 +8,6 @@ from PySide6.QtWidgets import (
     QDialog,
     QHBoxLayout,
     QListWidget,
-    QListWidgetItem,
     QTextBrowser,
     QVBoxLayout,
     QWidget,
@@ -43,6 +42,8 @@ class Handbook(QDialog):
         self.jobs = Jobs(self, "manual")
         self.texts: Mapping[str, str] = {}
         self._titles: Mapping[str, str] = {}
+        self._found: list[str] = []
+        """Names of the chapters that are listed."""
         self.words = field("Words to find", "words to find", changed=self._narrow)
         self.words.installEventFilter(self)
         self.chapters = QListWidget()
@@ -51,7 +52,7 @@ class Handbook(QDialog):
             Qt.ScrollBarPolicy.ScrollBarAlwaysOff
         )
         self.chapters.setWordWrap(True)
-        self.chapters.currentItemChanged.connect(lambda now, _: self._show(now))
+        self.chapters.currentRowChanged.connect(lambda _: self._show())
         self.text = Chapter(self)
         both = QHBoxLayout()
         both.addWidget(self.chapters)
@@ -100,25 +101,22 @@ class Handbook(QDialog):
         found.sort(key=lambda own: words not in self._titles[own].casefold())
         shown = self._shown()
         self.chapters.clear()
-        for own in found:
-            item = QListWidgetItem(self._titles[own], self.chapters)
-            item.setData(Qt.ItemDataRole.UserRole, own)
+        self._found = found
+        self.chapters.addItems([self._titles[own] for own in found])
         self._choose(shown if shown in found else "")
 
     def _choose(self, name: str) -> None:
-        for row in range(self.chapters.count()):
-            if self.chapters.item(row).data(Qt.ItemDataRole.UserRole) == name:
-                self.chapters.setCurrentRow(row)
-                return
-        if self.chapters.currentRow() < 0:
+        if name in self._found:
+            self.chapters.setCurrentRow(self._found.index(name))
+        elif self.chapters.currentRow() < 0:
             self.chapters.setCurrentRow(0)
 
     def _shown(self) -> str:
-        item = self.chapters.currentItem()
-        return "" if item is None else str(item.data(Qt.ItemDataRole.UserRole))
+        row = self.chapters.currentRow()
+        return self._found[row] if row >= 0 else ""
 
-    def _show(self, item: QListWidgetItem | None) -> None:
-        name = "" if item is None else str(item.data(Qt.ItemDataRole.UserRole))
+    def _show(self) -> None:
+        name = self._shown()
         if name != self.text.name:
             self.text.show_chapter(name, self.texts.get(name, ""))
         self.find_next()

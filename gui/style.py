@@ -260,7 +260,7 @@ QScrollBar::handle:horizontal {{ min-width: {BAR * 6}px; }}
 QScrollBar::handle:hover {{ background: {theme.accent}; }}
 QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
 QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
-QListWidget::item {{ padding: 3px 2px; }}
+QListWidget::item, #goals::item {{ padding: 3px 2px; }}
 QSplitter::handle:horizontal {{ width: {BAR * 3}px; }}
 QSplitter::handle:vertical {{ height: {BAR * 3}px; }}
 """

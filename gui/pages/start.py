@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLineEdit,
     QListWidget,
-    QListWidgetItem,
     QPlainTextEdit,
     QSizePolicy,
     QVBoxLayout,
@@ -71,6 +70,13 @@ LETTERS = 12
 
 class _ShortList(QListWidget):
     """A list that asks for no more height than it needs at the least."""
+
+    def add(self, text: str, what: str, *, tip: str = "") -> None:
+        """Add a line that leads to something; the list makes its item, and frees it."""
+        self.addItem(text)
+        at = self.model().index(self.count() - 1, 0)
+        self.model().setData(at, what, Qt.ItemDataRole.UserRole)
+        self.model().setData(at, tip, Qt.ItemDataRole.ToolTipRole)
 
     # Qt's interface: Qt's names.
 
@@ -237,18 +243,19 @@ class StartPage(Page):
     def _known(self) -> QWidget:
         self.recent = _ShortList()
         self.recent.setAccessibleName("Events opened last")
-        self.recent.itemActivated.connect(
-            lambda item: self.open(item.data(Qt.ItemDataRole.UserRole))
+        self.recent.activated.connect(
+            lambda index: self.open(index.data(Qt.ItemDataRole.UserRole))
         )
         self.samples = _ShortList()
         for listed in (self.recent, self.samples):
             listed.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.samples.setAccessibleName("Invented events to try")
         for name, (spec, _) in SAMPLES.items():
-            item = QListWidgetItem(f"{spec.name}: {spec.pilots} balloons, invented")
-            item.setData(Qt.ItemDataRole.UserRole, name)
-            self.samples.addItem(item)
-        self.samples.itemActivated.connect(self._on_sample)
+            text = f"{spec.name}: {spec.pilots} balloons, invented"
+            self.samples.add(text, name)
+        self.samples.activated.connect(
+            lambda index: self.invent(str(index.data(Qt.ItemDataRole.UserRole)))
+        )
         follow(self._fit_lists)
         opening = Card("Open")
         opening.body.addWidget(self.buttons("open_file", "open_folder", "open_server"))
@@ -296,10 +303,7 @@ class StartPage(Page):
         for target in self.session.home.settings.recent:
             served = is_url(target)
             at = shown(make_url(target)) if served else target
-            item = QListWidgetItem(at if served else Path(target).name)
-            item.setToolTip(at)
-            item.setData(Qt.ItemDataRole.UserRole, target)
-            self.recent.addItem(item)
+            self.recent.add(at if served else Path(target).name, target, tip=at)
         if self.kept.restore():
             chosen = self.crs.currentText()
             self._propose()
@@ -456,12 +460,12 @@ class StartPage(Page):
         if who:
             self._start("Reading", lambda _: take_in(source, file, desk=desk, who=who))
 
-    def _on_sample(self, item: QListWidgetItem) -> None:
-        name = str(item.data(Qt.ItemDataRole.UserRole))
+    def invent(self, name: str) -> None:
+        """Make a copy of an invented event, and open it."""
         folder = self.session.home.data / "samples"
         folder.mkdir(parents=True, exist_ok=True)
         file = free_file(folder, name)
-        desk, who = self._desk(partial(self._on_sample, item))
+        desk, who = self._desk(partial(self.invent, name))
         if who:
             self._start("Inventing", lambda _: sample(name, file, desk=desk, who=who))
 

@@ -58,18 +58,21 @@ class Rail(QListWidget):
         """Show headings and pages."""
         self.clear()
         for title, stops in groups:
-            top = QListWidgetItem(title)
+            top = self._added(title)
             top.setData(HEAD, True)
             top.setFlags(Qt.ItemFlag.NoItemFlags)
-            self.addItem(top)
             for stop in stops:
-                item = QListWidgetItem(stop.title)
+                item = self._added(stop.title)
                 item.setData(NAME, stop.name)
                 item.setData(COUNT, 0)
                 key = f" ({stop.key})" if stop.key else ""
                 item.setToolTip(f"{stop.title}{key}")
-                self.addItem(item)
         self.fit()
+
+    def _added(self, text: str) -> QListWidgetItem:
+        """Return a new row; one that Python makes may end the program as it is freed."""
+        self.addItem(text)
+        return self.item(self.count() - 1)
 
     def show_counts(self, counts: Mapping[str, int]) -> None:
         """Show how many matters are open by page."""

@@ -1,13 +1,16 @@
 """What hands do that nobody meant: they paste, jump to the ends, and take back."""
 
+import re
 from dataclasses import replace
 from datetime import UTC, datetime
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit
 
+import gui
 from gui.last import not_here
 from gui.models.journal import entry_rows
 from gui.parts.line import Line
@@ -205,7 +208,7 @@ def test_words_that_mean_a_page_lead_to_no_other(window):
     """No event is open: what is meant cannot be gone to, and nothing else is."""
     press(K.Key_F2)
     QTest.keyClicks(window.finder.words, "page hall board")
-    assert window.finder.list.currentRow() == -1
+    assert window.finder.chosen is None
     QTest.keyClick(window.finder.words, K.Key_Return)
     assert window.page.name == "start"
 
@@ -418,10 +421,10 @@ def test_a_command_is_found_from_any_page_after_all_of_the_page_in_front(desk):
     press(K.Key_Left, Qt.KeyboardModifier.AltModifier)
     assert desk.page.name == "matters"
     QTest.keyClick(desk, K.Key_F2)
-    shown = desk.finder._shown
+    shown = desk.finder.goals.found
     assert not shown[0].elsewhere
     QTest.keyClicks(desk.finder.words, "e")
-    shown = [goal.elsewhere for goal in desk.finder._shown]
+    shown = [goal.elsewhere for goal in desk.finder.goals.found]
     assert shown == sorted(shown)
     desk.finder.reject()
 
@@ -504,3 +507,10 @@ def test_what_cannot_be_read_is_told_as_people_say_it(desk):
     assert plainly(InputError([Fault(where="a", found="b", allowed="c", line=3)])) == (
         "a, line 3: found b; allowed: c"
     )
+
+
+def test_no_list_has_items_that_python_makes():
+    """Freeing them, as words were typed that narrowed a list, ended the program."""
+    made = re.compile(r"\bQ(List|Tree|Table)WidgetItem\(")
+    files = Path(gui.__file__).parent.rglob("*.py")
+    assert [f.name for f in files if made.search(f.read_text("utf-8"))] == []

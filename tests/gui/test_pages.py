@@ -203,7 +203,7 @@ def test_an_invented_event_opens_with_enter(qtbot, window):
     start.samples.setFocus()
     start.samples.setCurrentRow(row)
     with qtbot.waitSignals([window.session.opened, window.session.scored]):
-        start.samples.itemActivated.emit(start.samples.item(row))
+        start.samples.activated.emit(start.samples.model().index(row, 0))
     assert is_sqlite_file(window.home.data / "samples" / "vashkorim.sandtail")
 
 
@@ -846,7 +846,7 @@ def test_help_tells_the_keys_and_the_manual_s_part_of_the_page(window):
         assert told.startswith(f"## {shown.title}\n"), shown.title
     press(Qt.Key.Key_F1)
     assert "Make an event, open one" in window.finder.told.toPlainText()
-    texts = [window.finder.list.item(i).text() for i in range(5)]
+    texts = [goal.text for goal in window.finder.goals.found[:5]]
     assert any("Ctrl+O" in text for text in texts)
     window.finder.reject()
     press(Qt.Key.Key_F2)
@@ -879,8 +879,8 @@ def test_every_page_is_the_first_that_its_name_finds(desk):
     desk.go_to()
     for one in desk.pages[1:]:
         desk.finder.words.setText(one.title)
-        first = desk.finder.list.item(desk.finder.list.currentRow()).text()
-        assert one.title.casefold() in first.split("   ")[0].casefold(), one.title
+        first = desk.finder.chosen
+        assert one.title.casefold() in first.text.split("   ")[0].casefold(), one.title
     desk.finder.reject()
 
 
