@@ -130,6 +130,8 @@ class Finder(QDialog):
         self.list, self.goals = QListView(), Goals(self)
         self.list.setModel(self.goals)
         self.list.setObjectName("goals")
+        self.list.setWordWrap(True)  # in a small window none is read by its beginning
+        self.list.setResizeMode(QListView.ResizeMode.Adjust)
         self.list.setAccessibleName("Pilots, pages and commands")
         self.list.activated.connect(lambda _: self.give())
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

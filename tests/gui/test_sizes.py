@@ -453,3 +453,25 @@ def test_a_bar_that_comes_up_stands_whole_where_a_frame_takes_room(qtbot, desk):
         bar.drop()
     finally:
         at(desk, 1280, 800, 0)
+
+
+def test_commands_are_read_whole_in_a_small_window(desk):
+    """With large text each stood there by its beginning."""
+    try:
+        at(desk, 1024, 640, 4)
+        for name in ("matters", "publish", "keying"):
+            desk.go(name)
+            press(Qt.Key.Key_F1)
+            QApplication.processEvents()
+            found, goals = desk.finder.list, desk.finder.goals
+            assert goals.found
+            for row, goal in enumerate(goals.found):
+                box = found.visualRect(goals.index(row, 0))
+                assert box.width() <= found.viewport().width() + HINT_EDGE
+                room = QRect(0, 0, box.width(), 9999)
+                high = found.fontMetrics().boundingRect(room, ANY, goal.text).height()
+                assert high <= box.height(), goal.text
+            desk.finder.reject()
+    finally:
+        desk.finder.reject()
+        at(desk, 1280, 800, 0)
