@@ -41,9 +41,8 @@ class Fault:
     """Hashes of the ledger's entries in which it stands; empty = it stands in a file."""
 
     def __str__(self) -> str:
-        place = self.where if self.line is None else f"{self.where}, line {self.line}"
-        if self.field:
-            place = f"{place}, {self.field}"
+        line = "" if self.line is None else f"line {self.line}"
+        place = ", ".join(filter(None, (self.where, line, self.field)))
         text = f"{place}: found {self.found}; allowed: {self.allowed}"
         text = f"{text}. {self.remedy}" if self.remedy else text
         return " ".join(

@@ -31,7 +31,7 @@ from scorer.event.model import Event
 from scorer.event.moments import EventTime
 from scorer.event.raw import RawEvent, RawRow
 from scorer.event.tables import write_csv
-from scorer.facts import Fact, count, fact, log, pilot, several, words
+from scorer.facts import Fact, Measure, count, fact, log, pilot, several, words
 from scorer.files import write_below
 from scorer.ledger import api
 from scorer.ledger.changes import entered
@@ -179,11 +179,13 @@ def _commands(
     if state is not None and takes(kind, "entry"):
         entries = entries_of(matter, state)
     for entry in entries[:MOST_NAMED] or (None,):
+        rules = (v.amount for _, v in matter.says.values if v.measure is Measure.RULE)
         told = {
             "event": shlex.quote(target),
             "task": matter.task or "N",
             "pilot": matter.pilots[0] if len(matter.pilots) == 1 else "N",
             "finding": next(filter(None, map(_asked, matter.evidence)), "…"),
+            "rule": next(rules, "RULE"),
             "log": shlex.quote(voice.value(log(next(iter(matter.evidence), "LOG")))),
             "flight": shlex.quote(matter.flight or "FLIGHT"),
             "entry": "ENTRY" if entry is None else shlex.quote(entry.label),

@@ -415,7 +415,11 @@ def _standing_changes(
         if values:
             own = by_pilot.get(pilot)
             reason = fact("totals-changed")
-            if own:
+            if pilot not in old:
+                reason = fact("pilot-entered-since")
+            elif pilot not in new:
+                reason = fact("pilot-no-longer-entered")
+            elif own:
                 reason = fact("see-tasks", tasks=listed(map(number_value, own)))
             change = Change(pilot=pilot, task=None, values=values, reasons=(reason,))
             found.append(change)

@@ -1404,6 +1404,7 @@ closes-pilots = Seite { $page }; im Ordner: pilots.csv
 closes-places = Seite { $page }; im Ordner: places.geojson und event.toml
 closes-tasks = Seite { $page }; im Ordner: flight.toml der Fahrt
 closes-rules = Seite { $page }; im Ordner: die Regeln in event.toml
+closes-no-elevation = Seite { $page }, „The event…“; im Ordner: ground_elevation in event.toml, oder terrain.tif
 closes-marks = Seite { $page }; im Ordner: marks.csv der Fahrt
 closes-compare = Seite { $page }; im Ordner: eine Zeile in marks.csv der Fahrt, die sagt, warum sie über die Marke entscheidet
 closes-reports = Seite { $page }; im Ordner: reports.csv der Fahrt
@@ -1427,7 +1428,8 @@ closes-times-by-log = Seite { $page }, wenn das Log von einer anderen Fahrt oder
 closes-mark-of-not-flown = Meldung oder Marke zurücknehmen: Seite { $page } oder Marken eintragen; im Ordner: eine Zeile weniger in reports.csv oder marks.csv der Fahrt
 closes-not-flown = Seite { $page } für das Fehlende, Meldungen, wenn ein Pilot nicht gefahren ist; im Ordner: marks.csv oder reports.csv der Fahrt
 closes-log-clock-wrong = annehmen, um die Zeiten des Logs zu verschieben; sonst die notierten Zeiten der Marken berichtigen
-command-rules = sandtail correct { $event } rule REGEL ANTWORT --why GRUND
+command-rules = sandtail correct { $event } rule { $rule } ANTWORT --why GRUND
+command-no-elevation = sandtail correct { $event } setting ground_elevation METER_ODER_FUSS --why GRUND
 command-pilots = sandtail correct { $event } row pilots number={ $pilot } SPALTE=TEXT --why GRUND
 command-places = sandtail correct { $event } move ORT --lat-lon LAT LON --why GRUND
 command-tasks = sandtail correct { $event } task { $task } flown|planned|cancelled --why GRUND

@@ -1406,6 +1406,7 @@ closes-pilots = Page { $page }; in a folder: pilots.csv
 closes-places = Page { $page }; in a folder: places.geojson and event.toml
 closes-tasks = Page { $page }; in a folder: the flight's flight.toml
 closes-rules = Page { $page }; in a folder: the rules of event.toml
+closes-no-elevation = Page { $page }, “The event…”; in a folder: ground_elevation in event.toml, or terrain.tif
 closes-marks = Page { $page }; in a folder: the flight's marks.csv
 closes-compare = Page { $page }; in a folder: a row of the flight's marks.csv that says why it settles the mark
 closes-reports = Page { $page }; in a folder: the flight's reports.csv
@@ -1429,7 +1430,8 @@ closes-times-by-log = Page { $page }, where the log is of another flight or pilo
 closes-mark-of-not-flown = Take back the report or the mark: page { $page } or Enter marks; in a folder: a row of the flight's reports.csv or marks.csv less
 closes-not-flown = Page { $page } for what is missing, Observer reports where a pilot did not fly; in a folder: the flight's marks.csv or reports.csv
 closes-log-clock-wrong = Accept it to move the log’s times; else the times that were noted, on page Enter marks
-command-rules = sandtail correct { $event } rule RULE ANSWER --why REASON
+command-rules = sandtail correct { $event } rule { $rule } ANSWER --why REASON
+command-no-elevation = sandtail correct { $event } setting ground_elevation METRES_OR_FEET --why REASON
 command-pilots = sandtail correct { $event } row pilots number={ $pilot } COLUMN=TEXT --why REASON
 command-places = sandtail correct { $event } move PLACE --lat-lon LAT LON --why REASON
 command-tasks = sandtail correct { $event } task { $task } flown|planned|cancelled --why REASON

@@ -323,3 +323,22 @@ def test_a_decision_on_nothing_is_withdrawn_by_the_name_of_its_entry(
     assert main(["withdraw", file, own.label, "--why", "typed", "--by", "Eva"]) == 0
     main(["open-matters", file])
     assert "Decision in doubt" not in capsys.readouterr().out
+
+
+def test_a_new_event_is_told_which_rule_or_setting_is_to_be_answered(tmp_path, capsys):
+    """Each was told to answer RULE, the elevation of the ground too, which is none."""
+    file = str(tmp_path / "cup.sandtail")
+    made = ["--name", "Cup", "--crs", "EPSG:25830", "--by", "Eva"]
+    assert main(["new", file, *made, "--time-zone", "Nowhere"]) == 2
+    assert capsys.readouterr().err.startswith('event.time_zone: found "Nowhere"')
+    assert main(["new", file, *made, "--time-zone", "Europe/Madrid"]) == 0
+    main(["open-matters", file])
+    told = capsys.readouterr().out
+    assert f"correct {file} rule floor.penalty ANSWER" in told
+    assert f"correct {file} setting ground_elevation METRES_OR_FEET" in told
+    own = ["correct", file, "setting", "ground_elevation", "650 m"]
+    assert main([*own, "--why", "map", "--by", "Eva"]) == 0
+    new = ["correct", file, "row", "pilots", "number=1", "name=Ann Ek"]
+    assert main([*new, "--why", "late", "--by", "Eva"]) == 0
+    told = capsys.readouterr().out
+    assert "standings: rank none → 1 (entered since the last version)" in told
