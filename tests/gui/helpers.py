@@ -31,12 +31,19 @@ def command(window, words):
     QApplication.processEvents()
 
 
+def focused():
+    """Return what has the keyboard; Qt ends the program where a key goes nowhere."""
+    here = QApplication.focusWidget()
+    assert here is not None, "nothing has the keyboard"
+    return here
+
+
 def type_text(text):
     """Type into whatever has the keyboard; QTest knows ASCII keys only."""
     if text.isascii():
-        QTest.keyClicks(QApplication.focusWidget(), text)
+        QTest.keyClicks(focused(), text)
     else:
-        QApplication.focusWidget().insert(text)
+        focused().insert(text)
 
 
 def press(key, *modifiers):
@@ -44,7 +51,7 @@ def press(key, *modifiers):
     held = Qt.KeyboardModifier.NoModifier
     for modifier in modifiers:
         held |= modifier
-    QTest.keyClick(QApplication.focusWidget(), key, held)
+    QTest.keyClick(focused(), key, held)
 
 
 def enter():
@@ -54,7 +61,7 @@ def enter():
 
 def because(why):
     """Answer, in the bar of the page, why a thing is done."""
-    assert QApplication.focusWidget().accessibleName() == "Why, in words"
+    assert focused().accessibleName() == "Why, in words"
     type_text(why)
     enter()
 
@@ -83,7 +90,7 @@ def to(name):
     """Press Tab until the field of this accessible name has the keyboard."""
     passed = []
     for _ in range(60):
-        here = QApplication.focusWidget()
+        here = focused()
         if here.accessibleName() == name:
             return here
         passed.append(here.accessibleName())

@@ -221,7 +221,7 @@ def test_an_answer_to_a_rule_is_taken_back_and_the_one_before_holds(qtbot, desk)
     rules.table.choose("complaints")
     rules.to_answer()
     press(K.Key_A, CTRL)
-    QTest.keyClicks(QApplication.focusWidget(), "7 min")
+    type_text("7 min")
     press(K.Key_Return, CTRL)
     settled(qtbot, desk)
     assert desk.session.snapshot.event.book.publication.complaint_s == 420 != before
@@ -298,7 +298,7 @@ def test_a_complaint_names_its_pilot_before_and_after_it_is_recorded(qtbot, desk
     for key in (K.Key_Return, K.Key_Return):  # nothing is said about what
         press(key)
     assert complaints.unfit.isVisible()
-    QTest.keyClicks(QApplication.focusWidget(), "too near")
+    type_text("too near")
     assert not complaints.unfit.isVisible()  # it says what lacks, and nothing does
     press(K.Key_Return)
     settled(qtbot, desk)
@@ -490,7 +490,7 @@ def test_a_cost_that_is_not_said_yet_works_no_case(desk):
     rules.take(2)
     assert rules.costs.fault.text().startswith("Write how much it costs")
     assert not rules.cases.isVisible()
-    QTest.keyClicks(QApplication.focusWidget(), "50")
+    type_text("50")
     assert not rules.costs.fault.isVisible()
     assert rules.cases.isVisible()
 

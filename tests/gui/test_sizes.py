@@ -30,7 +30,7 @@ from gui.parts.choices import ChoiceButton
 from gui.parts.oneline import OneLine
 from gui.plots.labels import Labels
 from gui.style import LOOK
-from tests.gui.helpers import CTRL, press, type_text
+from tests.gui.helpers import CTRL, page, press, type_text
 
 SHIFT = Qt.KeyboardModifier.ShiftModifier
 SIZES = [(w, h, s) for w, h in ((1024, 640), (1280, 800), (1920, 1080)) for s in (0, 4)]
@@ -460,8 +460,8 @@ def test_commands_are_read_whole_in_a_small_window(desk):
     try:
         at(desk, 1024, 640, 4)
         for name in ("matters", "publish", "keying"):
-            desk.go(name)
-            press(Qt.Key.Key_F1)
+            page(desk, name)
+            desk.help()
             QApplication.processEvents()
             found, goals = desk.finder.list, desk.finder.goals
             assert goals.found
