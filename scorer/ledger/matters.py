@@ -26,6 +26,7 @@ from scorer.event.matter import (
 from scorer.event.model import Event, ReportKind
 from scorer.facts import Fact, fact, inner, moment, pilot, several, term, words
 from scorer.ledger.acts import (
+    FlightSet,
     MarkKeyed,
     MarkSettled,
     MatterAccepted,
@@ -127,6 +128,8 @@ def _concerns(held: ReadEntry, state: State, matter: Matter) -> bool:
 
 def entries_of(matter: Matter, state: State) -> tuple[Entry, ...]:
     """Return the entries that a matter is about: that can be withdrawn, or hold."""
+    if matter.says.kind == "flight-lost" and (gone := _taken_back(matter, state)):
+        return gone
     named = tuple(e for e in state.entries if e.label in matter.evidence)
     forms = _RESTS_ON.get(matter.says.kind, ())
     return named or tuple(
@@ -135,6 +138,17 @@ def entries_of(matter: Matter, state: State) -> tuple[Entry, ...]:
         for current, act in state.all_of(form)
         if act.flight == matter.flight and _fits(act, matter)
         for entry in current.entries
+    )
+
+
+def _taken_back(matter: Matter, state: State) -> tuple[Entry, ...]:
+    """Return the withdrawals of a flight of which entries are left."""
+    return tuple(
+        held.entry
+        for own in state.standing.lineages
+        if own.versions[0].is_a(FlightSet) and not own.ends
+        if own.versions[0].flight == matter.says.get("flight")
+        for held in own.withdrawals
     )
 
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from scorer.event.build import build_event
 from scorer.event.matter import Matter, grouped
 from scorer.event.model import Event, SetAside
-from scorer.facts import Fact, bearing, fact, length, words
+from scorer.facts import Fact, bearing, fact, inner, length, words
 from scorer.facts import place as named
 from scorer.geodesy.site import Site
 from scorer.geodesy.stood import Stood
@@ -135,7 +135,8 @@ def refuse_unfit(ledger: Ledger, draft: Draft, entry: Entry) -> None:
         o for o in _newly_aside(*_now_and_then(ledger, [draft])) if o.desk == _NOWHERE
     ]
     if unfit:
-        says = fact("withdraw-unfit", entry=words(entry.label), why=words(_told(unfit)))
+        what = inner(entry.act.thing)
+        says = fact("withdraw-unfit", entry=words(entry.label), what=what)
         raise LedgerError(Voice().say(says))
 
 

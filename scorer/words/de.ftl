@@ -1333,7 +1333,7 @@ correct-no-point = Es gibt in der Veranstaltung keinen Punkt { $name }.
 correct-no-setting = Die Veranstaltung hat keine Einstellung { $name }. `sandtail manual files` zählt die von [event] auf; die Geländedatei kommt mit einem Ordner.
 correct-no-prize = Es gibt keinen Preis { $name }.
 beside-withdrawal = Eintragung { $entry } zieht zurück, was dies ändert, und ist beiseitegelegt, weil andere darauf beruhen. Erst Eintragung { $entry } zurückziehen, dann dies noch einmal: noch ist nichts aufgezeichnet.
-withdraw-unfit = Eintragung { $entry } kann nicht zurückgezogen werden, weil andere darauf beruhen. Ohne sie: { $why }. Stattdessen eintragen, was an ihrer Stelle gelten soll.
+withdraw-unfit = Eintragung { $entry }, { $what }, kann nicht zurückgezogen werden, weil andere darauf beruhen. Stattdessen eintragen, was an ihrer Stelle gelten soll.
 correct-number-taken = Die Nummer { $name } hat ein anderer Pilot. Zuerst diesen zurückziehen oder ihm eine andere Nummer geben.
 correct-no-clash = Kein Arbeitsplatz widerspricht der Eintragung { $name }.
 title-side-by-side = Gesamtwertung, wie sie ist und wie sie wäre
@@ -1422,6 +1422,7 @@ closes-unsettled = Seite { $page }; im Ordner: marks.csv der Fahrt, eine Zeile, 
 closes-keyed-once-only = Seite { $page }, durch jemand anderen; im Ordner: eine zweite Zeile in marks.csv der Fahrt
 closes-ruling-at-journal = Seite { $page }, wo die Entscheidung zurückgenommen wird; im Ordner: rulings.csv der Fahrt
 closes-set-aside = Seite { $page }, wo der Eintrag zurückgezogen wird
+closes-flight-lost = Seite { $page }, wo das Zurückziehen der Fahrt rückgängig gemacht wird, oder ihre Einträge zurückgezogen werden
 closes-conflict = Seite { $page }, wo einer der Einträge gewählt wird
 closes-acceptance-gone = Seite { $page }, wo die Annahme zurückgezogen werden kann; im Ordner: ihre Zeile in accepted.csv
 closes-times-by-log = Seite { $page }, wenn das Log von einer anderen Fahrt oder einem anderen Piloten ist oder seine Uhr falsch geht; Marken eintragen, wenn eine eingetragene Zeit falsch ist; im Ordner: die Logs der Fahrt, daneben assigned.csv, oder marks.csv
@@ -1444,6 +1445,7 @@ command-not-flown = sandtail correct { $event } not-flown --task { $task } --why
 command-conflict = sandtail correct { $event } holds { $entry } --why GRUND
 command-target-moved = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } SPALTE=TEXT --instead { $entry } --why GRUND
 command-ruling-at-journal = sandtail withdraw { $event } { $entry } --why GRUND
+command-flight-lost = sandtail withdraw { $event } { $entry } --why GRUND
 command-set-aside = sandtail withdraw { $event } { $entry } --why GRUND
 command-acceptance-gone = sandtail withdraw { $event } { $entry } --why GRUND
 command-declaration = sandtail correct { $event } row declarations task={ $task } pilot={ $pilot } SPALTE=TEXT --why GRUND

@@ -1209,7 +1209,7 @@ clash-set-down = { $what }: set down { $times } times
 flight-lost = { $entries ->
     [one] 1 entry belongs
    *[other] { $entries } entries belong
-  } to flight { $flight }, which is not set down or was withdrawn. Undo the withdrawal, or withdraw them too.
+  } to flight { $flight }, which is not set down or was withdrawn. Take the withdrawal back, or withdraw them too.
 set-aside = Entry { $entry } by { $who } is set aside and counts for nothing: { $field }: found { $found }; allowed: { $allowed }. It is kept. Enter what it meant once more if it matters, then withdraw it.
 desks-disagree = Desks disagree: { $on }
 marks-differ = Two entries of pilot { $pilot } in task { $task } differ. Choose one.
@@ -1335,7 +1335,7 @@ correct-no-point = There is no point { $name } in the event.
 correct-no-setting = The event has no setting { $name }. `sandtail manual files` lists those of [event]; the terrain's file comes with a folder.
 correct-no-prize = There is no prize { $name }.
 beside-withdrawal = Entry { $entry } takes back what this changes, and is set aside, since others rest on that. Withdraw entry { $entry } first, then do this again: nothing is recorded yet.
-withdraw-unfit = Entry { $entry } cannot be taken back, since others rest on it. Without it: { $why }. Enter what is to hold in its place instead.
+withdraw-unfit = Entry { $entry }, { $what }, cannot be taken back, since others rest on it. Enter what is to hold in its place instead.
 correct-number-taken = The number { $name } is another pilot's. Withdraw or renumber that one first.
 correct-no-clash = No desk contradicts entry { $name }.
 title-side-by-side = Standings, as they are and as they would be
@@ -1424,6 +1424,7 @@ closes-unsettled = Page { $page }; in a folder: the flight's marks.csv, a row th
 closes-keyed-once-only = Page { $page }, by somebody else; in a folder: a second row of the flight's marks.csv
 closes-ruling-at-journal = Page { $page }, where the decision is reverted; in a folder: the flight's rulings.csv
 closes-set-aside = Page { $page }, where the entry is withdrawn
+closes-flight-lost = Page { $page }, where the withdrawal of the flight is reverted, or its entries are withdrawn
 closes-conflict = Page { $page }, where one of the entries is chosen
 closes-acceptance-gone = Page { $page }, where the acceptance can be withdrawn; in a folder: its row of accepted.csv
 closes-times-by-log = Page { $page }, where the log is of another flight or pilot or its clock is wrong; Enter marks, where an entered time is; in a folder: the flight's logs, with assigned.csv beside them, or marks.csv
@@ -1446,6 +1447,7 @@ command-not-flown = sandtail correct { $event } not-flown --task { $task } --why
 command-conflict = sandtail correct { $event } holds { $entry } --why REASON
 command-target-moved = sandtail correct { $event } row marks task={ $task } pilot={ $pilot } COLUMN=TEXT --instead { $entry } --why REASON
 command-ruling-at-journal = sandtail withdraw { $event } { $entry } --why REASON
+command-flight-lost = sandtail withdraw { $event } { $entry } --why REASON
 command-set-aside = sandtail withdraw { $event } { $entry } --why REASON
 command-acceptance-gone = sandtail withdraw { $event } { $entry } --why REASON
 command-declaration = sandtail correct { $event } row declarations task={ $task } pilot={ $pilot } COLUMN=TEXT --why REASON

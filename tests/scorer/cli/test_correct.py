@@ -10,7 +10,7 @@ from scorer.cli.main import main
 from scorer.event.build import build_event
 from scorer.event.folder import write_folder
 from scorer.ledger import api
-from scorer.ledger.acts import MarkKeyed, MarkSettled, PlaceSet, SettingsSet
+from scorer.ledger.acts import FlightSet, MarkKeyed, MarkSettled, PlaceSet, SettingsSet
 from scorer.ledger.answers import answered_by
 from scorer.scoring.score import score
 from tests.scorer.tiny import place, tiny_flight, tiny_raw
@@ -516,8 +516,7 @@ def test_what_others_rest_on_is_not_taken_back(file, capsys):
     before = len(state(file).entries)
     assert main(["withdraw", file, label, "--why", "oops", "--by", "Eva"]) == 2
     told = capsys.readouterr().err
-    assert f"Entry {label} cannot be taken back, since others rest on it." in told
-    assert ".." not in told
+    assert f"Entry {label}, the event's settings, cannot be taken back" in told
     assert len(state(file).entries) == before
 
 
@@ -547,6 +546,23 @@ def test_rules_are_answered_beside_a_withdrawal_that_is_set_aside(file, capsys):
     assert not held.set_aside
     assert held.settings["rules"]["floor"]["height"] == "20 m"
     assert held.settings["event"]["venue"] == "Hill"
+
+
+def test_a_flight_that_was_withdrawn_comes_back_by_the_command_that_is_told(
+    file, capsys
+):
+    """Entries were told that nobody contradicts: that one of them holds settled nothing."""
+    label = state(file).all_of(FlightSet)[0][0].entry.label
+    before = results(file).tasks
+    assert main(["withdraw", file, label, "--why", "oops", "--by", "Eva"]) == 0
+    gone = state(file).entries[-1].label
+    capsys.readouterr()
+    main(["open-matters", file])
+    told = capsys.readouterr().out
+    assert "belong to flight f1, which is not set down or was withdrawn" in told
+    assert f"'{gone}' --why REASON  (Entry withdrawn by Eva" in told
+    assert main(["withdraw", file, gone, "--why", "no", "--by", "Eva"]) == 0
+    assert results(file).tasks == before
 
 
 def test_a_withdrawal_that_is_taken_back_lets_hold_what_it_withdrew(file):
