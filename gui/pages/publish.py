@@ -44,6 +44,7 @@ from gui.parts.kept import Kept
 from gui.parts.keycap import hint_row
 from gui.parts.rows import ListRow, RowList
 from gui.parts.signs import RowSign
+from gui.parts.wholerow import WholeRow
 from gui.publishing import (
     Outlook,
     PutUp,
@@ -55,7 +56,7 @@ from gui.publishing import (
 )
 from gui.snapshot import ScoredSnapshot, Snapshot
 from gui.state import Condition
-from gui.theme import BETWEEN
+from gui.theme import BETWEEN, INSIDE
 from gui.view import TableView
 from gui.widgets import held, label, say_or_hide
 from scorer.facts import count, fact, inner, number, words
@@ -188,7 +189,12 @@ class PublishPage(Page):
         self.every.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.board = BoardPages()
         self.stack = QStackedWidget()
-        for widget in (self.moves, self.every, self.board):
+        both = QVBoxLayout()
+        both.setSpacing(INSIDE)
+        both.addWidget(self.moves, 1)
+        both.addWidget(WholeRow(self.moves))
+        self.moved = held(both)
+        for widget in (self.moved, self.every, self.board):
             self.stack.addWidget(widget)
         self.stack.currentChanged.connect(lambda _: self._fit_stack())
         self.none.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
@@ -275,7 +281,7 @@ class PublishPage(Page):
         self.change_card.name_it(voice.word("what-changes"))
         self.moves.set_rows([])
         self.every.clear()
-        self.stack.setCurrentWidget(self.moves)
+        self.stack.setCurrentWidget(self.moved)
         self.figures.hide()
         say_or_hide(self.none, "" if why else voice.word("looking-ahead"), "muted")
         self._fit_stack()
@@ -405,11 +411,11 @@ class PublishPage(Page):
         told = (*says, *(change.says for change in changed))
         self.every.addItems(list(map(voice.say, told)))
         if self.stack.currentWidget() is self.board:
-            self.stack.setCurrentWidget(self.moves)
+            self.stack.setCurrentWidget(self.moved)
 
     def _fit_stack(self) -> None:
         """Leave no room to a list of changes where there are none."""
-        empty = self.stack.currentWidget() is self.moves and not self.moves.shown
+        empty = self.stack.currentWidget() is self.moved and not self.moves.shown
         self.stack.setVisible(not empty)
 
     # Commands.
@@ -439,7 +445,7 @@ class PublishPage(Page):
 
     def out(self) -> None:
         """Go back to the list of changes."""
-        self.stack.setCurrentWidget(self.moves)
+        self.stack.setCurrentWidget(self.moved)
         self.to_pane(self.check_list)
 
     def see_board(self) -> None:

@@ -3,6 +3,7 @@
 import json
 from dataclasses import replace
 from datetime import timedelta
+from html import escape
 
 import pytest
 from PySide6.QtCore import Qt
@@ -12,6 +13,7 @@ from gui.desk_paper import shown_part
 from gui.models.checklist import ASKS, CheckLine, ChecklistPart, LineState
 from gui.models.decision import Deciding
 from gui.paper import print_wish
+from gui.parts.wholerow import WholeRow
 from gui.publishing import board_pages
 from gui.widgets import choose
 from scorer.event.model import Decision
@@ -197,6 +199,12 @@ def test_a_second_version_lists_what_changed_by_rank(qtbot, desk, quick):
     assert own.scored
     assert "tape misread" in own.why
     assert publish.every.count() >= len(sizes)
+    (whole,) = publish.findChildren(WholeRow)
+    desk.next_pane()
+    press(Qt.Key.Key_Home)
+    assert publish.moves.row is not None
+    qtbot.waitUntil(whole.isVisible)
+    assert escape(publish.moves.row.why) in whole.text()
 
 
 # Complaints.
