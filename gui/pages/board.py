@@ -29,6 +29,10 @@ MOVED_MS = 500
 LOOKS = {theme.name: theme for theme in (DUSK, NOON)}
 
 
+LEAST = (320, 180)
+"""Size of the picture of the board, pixels: what shows it stays in sight beneath."""
+
+
 class BoardPage(Page):
     """What the hall sees, small, and where it is shown."""
 
@@ -50,6 +54,7 @@ class BoardPage(Page):
         self._shown: tuple[object, ...] = ()
         self.small = HallWindow(self)
         self.small.setWindowFlags(Qt.WindowType.Widget)
+        self.small.setMinimumSize(*LEAST)
         card = Card("What the hall sees")
         card.body.addWidget(self.small, 1)
         self.told = label(look="second", wrap=True)
