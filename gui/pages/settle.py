@@ -239,7 +239,8 @@ class SettlePage(DecidingPage):
         )
         self.what.setText(self._about(row))
         fits = row is None or row.sort is not Sort.UNFIT
-        self.say_keys((*WHICH, OTHER_VALUE) if fits else WHICH)
+        which = (*WHICH, OTHER_VALUE) if fits else WHICH
+        self.say_keys(which if row is None or row.open else ())
         self.cards.show_sides(row.sides if row else (), self.theme)
         self._say_speaks(None)
         if row is None or not row.keyings:
@@ -315,8 +316,10 @@ class SettlePage(DecidingPage):
     def _tell(self) -> None:
         """Say what would be recorded, or what is missing."""
         row, take = self._row, self._take
+        self.bar.button.setEnabled(row is not None and row.open)
         if row is None or not row.open:
-            self.bar.say("", "second")
+            was = "" if row is None else self.voice.word("compare-was")
+            self.bar.say(was, "second")
         elif take is None:
             name = "compare-take" if row.sort is Sort.DIFFER else "compare-take-unfit"
             self.bar.say(self.voice.word(name), "second")

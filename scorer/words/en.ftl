@@ -3428,6 +3428,7 @@ compare-tape = tape from { $from }
 compare-the-target = the target
 compare-speaks = What speaks for which
 compare-not-worth = Ranks and points are not shown here: which entry is right does not depend on what it is worth.
+compare-was = Chosen. [Del] on the page Journal takes it back; then it can be chosen anew.
 compare-take = Choose: [1] or [2] holds, [0] another value.
 compare-take-unfit = Choose: [1] or [2].
 compare-holds = { $which } holds: { $what }

@@ -114,6 +114,10 @@ def test_a_digit_chooses_the_next_says_why_and_enter_records(qtbot, desk, compar
     assert (act.fields["settles"], act.fields["by"]) == ("field sheet", "Yrsa")
     again = next(r for r in rows_of(desk) if r.pilots == row.pilots)
     assert again.sort is Sort.CHOSEN
+    compare.rows.choose(again.key)
+    assert compare.bar.sentence.text() == Voice().word("compare-was")
+    assert not compare.bar.button.isEnabled()
+    assert compare.foot_keys == (), "no key takes what was chosen"
 
 
 @pytest.mark.parametrize(
