@@ -13,6 +13,7 @@ from typing import Annotated, Any
 
 from scorer.event.finding import read_id
 from scorer.facts import Fact, count, fact, inner, listed, term, words
+from scorer.facts import log as log_value
 from scorer.ledger.act import (
     ACTS,
     LATER,
@@ -287,11 +288,11 @@ class LogAdded(Act):
     @property
     def thing(self) -> Fact:
         """Name the log."""
-        return fact("thing-log", name=words(self.name))
+        return fact("thing-log", name=log_value(self.name))
 
     def journal(self, _: Label, /) -> Fact:
         """Say which log it is, and of which flight."""
-        return fact("journal-log", log=words(self.name), flight=words(self.flight))
+        return fact("journal-log", log=log_value(self.name), flight=words(self.flight))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -307,14 +308,14 @@ class LogAssigned(Act):
     @property
     def thing(self) -> Fact:
         """Name the log whose pilot it tells."""
-        return fact("thing-log-pilot", name=words(self.name))
+        return fact("thing-log-pilot", name=log_value(self.name))
 
     def journal(self, _: Label, /) -> Fact:
         """Say whose the log is."""
         if self.pilot is None:
-            return fact("journal-log-of-nobody", log=words(self.name))
+            return fact("journal-log-of-nobody", log=log_value(self.name))
         whose = words(str(self.pilot))
-        return fact("journal-log-assigned", log=words(self.name), pilot=whose)
+        return fact("journal-log-assigned", log=log_value(self.name), pilot=whose)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -436,8 +436,10 @@ def _by_pilot(
     for entry in sorted(every, key=lambda item: item.order):
         pilot, task = pilot_and_task(entry, by_id)
         if pilot is not None:
-            what = inner(fact(f"thing-{entry.kind}", name=pilot_value(pilot)))
-            found.setdefault(pilot, []).append((task, _entry_made(entry, what)))
+            what = fact(f"thing-{entry.kind}", name=pilot_value(pilot))
+            if isinstance(entry.act, LogAssigned):
+                what = entry.act.thing
+            found.setdefault(pilot, []).append((task, _entry_made(entry, inner(what))))
     return found
 
 

@@ -2,7 +2,7 @@ import copy
 
 import pytest
 
-from scorer.ledger.acts import FlightSet, MarkKeyed, Undone
+from scorer.ledger.acts import FlightSet, LogAssigned, MarkKeyed, Undone
 from scorer.ledger.changes import changes
 from scorer.ledger.entry import NO_ENTRY, Draft, Link, seal
 from scorer.scoring.document import compared
@@ -208,11 +208,16 @@ def test_entries_between_tell_who_and_why(before, after):
     draft = Draft(act=Undone(entry=keyed.hash), why="wrong pilot")
     undone = seal(draft, link, who="cid", when=Watch()())
 
-    (change, *_) = changes(before, after, tasks=[1], entries=[undone, keyed])
+    act = LogAssigned(flight="1", name="logs/7.igc", sha256="0" * 64, pilot=7)
+    link = Link(desk=FIELD, number=2, tick=42, prev=undone.hash)
+    given = seal(Draft(act=act, why="asked"), link, who="cid", when=Watch()())
+
+    (change, *_) = changes(before, after, tasks=[1], entries=[undone, keyed, given])
 
     assert lines(change.reasons) == [
         "the entry by bob because: keyed anew",
         "a correction by cid because: wrong pilot",
+        "the pilot of log 7.igc by cid because: asked",
     ]
 
 
