@@ -159,10 +159,13 @@ def write_below(folder: Path, name: str, data: bytes | Iterable[bytes]) -> Path:
     return path
 
 
-def write_whole(path: Path, data: bytes | Iterable[bytes]) -> None:
+def write_whole(
+    path: Path, data: bytes | Iterable[bytes], *, to_disk: bool = True
+) -> None:
     """Write a file, in one or in pieces; a full disk leaves the old one, or none.
 
-    What is no ordinary file, such as `/dev/stdout`, is written to as it stands.
+    `to_disk`: wait until it is there, for a power cut.  What is no ordinary file, such as
+    `/dev/stdout`, is written to as it stands.
     """
     pieces = [data] if isinstance(data, bytes) else data
     if path.is_symlink() or (path.exists() and not path.is_file()):
@@ -172,12 +175,14 @@ def write_whole(path: Path, data: bytes | Iterable[bytes]) -> None:
     with part_beside(path) as part:
         with part.open("wb") as out:
             out.writelines(pieces)
-            out.flush()
-            os.fsync(out.fileno())
+            if to_disk:
+                out.flush()
+                os.fsync(out.fileno())
         with suppress(FileNotFoundError):
             part.chmod(path.stat().st_mode & 0o777)
         part.replace(path)
-    sync_folder(path.absolute().parent)
+    if to_disk:
+        sync_folder(path.absolute().parent)
 
 
 @contextmanager

@@ -34,6 +34,8 @@ T = TypeVar("T")
 
 MOST_BYTES = 1_500_000_000
 """About as large as the file may grow: four thousand logs of an hour at a fix a second."""
+HELD_BYTES = 250_000_000
+"""In memory, by a command: three flights of 275 logs of an hour at a fix a second."""
 LARGEST = 0.25
 """No single answer takes more than this share."""
 WAIT_S = 2.0
@@ -93,8 +95,11 @@ def recall_of_user() -> "Recall | None":
 
 
 def keep_of_user() -> Keep:
-    """Return a keep that remembers from one start to the next, where that can be."""
-    return Keep(recall_of_user())
+    """Return a command's keep, which remembers from one start to the next where it can.
+
+    It goes through an event flight by flight, so a few of them are enough to hold.
+    """
+    return Keep(recall_of_user(), HELD_BYTES)
 
 
 def foreign() -> bool:

@@ -73,25 +73,32 @@ def write_files(
     """Write files by relative name below a folder.
 
     Pages that were written there before and are no more are taken away, and what a
-    program that was killed began to write.
+    program that was killed began to write.  They are many, and the event has what they
+    are made of: nobody waits until each is on the disk, and what a power cut took is
+    written again by the same command.
     """
     before = [n for name in lists_in(files) for n in listed(folder, name)]
-    written = [write_file(inside(folder, name), data) for name, data in files.items()]
+    written = [
+        write_file(inside(folder, name), data, to_disk=False)
+        for name, data in files.items()
+    ]
     remove(folder, set(before) - set(files))
     drop_left_behind(written)
     return written
 
 
-def write_file(path: Path, data: bytes | Iterable[bytes]) -> Path:
+def write_file(
+    path: Path, data: bytes | Iterable[bytes], *, to_disk: bool = True
+) -> Path:
     """Write a file, its folder too; InputError where that cannot be done.
 
     One that stands there as it is to be is left alone: of the many files of a large event
-    a new version changes few, and each that is written waits for the disk.
+    a new version changes few.  `to_disk` as in `write_whole`.
     """
     with writing(path):
         path.parent.mkdir(parents=True, exist_ok=True)
         if not _stands(path, data):
-            write_whole(path, data)
+            write_whole(path, data, to_disk=to_disk)
     return path
 
 
