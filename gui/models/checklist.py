@@ -208,6 +208,10 @@ class _Maker:
             return " ".join(self._accepted(matter) for matter in listed)
         pilots = dict.fromkeys(n for matter in listed for n in matter.pilots)
         if not pilots:
+            rules = [v for m in listed for name, v in m.says.values if name == "rule"]
+            if len(rules) == len(listed) > 1:  # of each its name: that all wait is said
+                told = self.voice.value(several(rules))
+                return f"{told[:1].upper()}{told[1:]}"
             says = dict.fromkeys(self.voice.sentence(m.says) for m in listed)
             return " ".join(says)
         return self.voice.value(_named(pilots))

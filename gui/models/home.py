@@ -94,8 +94,9 @@ def _row(row: MatterRow, titles: dict[str, str]) -> ListRow:
     else:
         name = page if blocks else where
     first, then = first_and_rest(says) or (voice.title(matter.kind.name), says)
+    then = f"{then[:1].upper()}{then[1:]}"
     if then and first == name:  # how many it is about stands beside it already
-        first, _, then = f"{then[:1].upper()}{then[1:]}".rstrip(".").partition(", ")
+        first, _, then = then.rstrip(".").partition(", ")
     return ListRow(
         key=matter.key,
         number=str(one) if one is not None else "",

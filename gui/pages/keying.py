@@ -235,6 +235,7 @@ class KeyingPage(ListPage):
             self.table.set_rows([])
             self.board.show_board(Board())
             say_or_hide(self.blind, "")
+            self.say_hint(self._word("entry-no-task") if snapshot else self.hint)
             return
         if task.number != self._shown_task:
             self._shown_task, self._last = task.number, 0
@@ -253,7 +254,9 @@ class KeyingPage(ListPage):
         """Say into which task marks go where the window shows all of them."""
         unsaid = self.session.task is None and len(snapshot.event.tasks) > 1
         into = fact("keying-into", task=number(task.number))
-        self.say_hint(self._say(into) if unsaid else self.hint)
+        hint = self._say(into) if unsaid else self.hint
+        none = not snapshot.event.pilots
+        self.say_hint(self._word("entry-no-pilots") if none else hint)
 
     def _following(self, board: Board) -> str:
         """Return whose mark a bare Enter takes; at last those that others entered once."""

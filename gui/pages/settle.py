@@ -240,7 +240,7 @@ class SettlePage(DecidingPage):
         self.what.setText(self._about(row))
         fits = row is None or row.sort is not Sort.UNFIT
         which = (*WHICH, OTHER_VALUE) if fits else WHICH
-        self.say_keys(which if row is None or row.open else ())
+        self.say_keys(which if row is not None and row.open else ())
         self.cards.show_sides(row.sides if row else (), self.theme)
         self._say_speaks(None)
         if row is None or not row.keyings:

@@ -234,7 +234,9 @@ def test_rows_say_what_matters_say_and_no_key(desk):
     for row in HomeRows().of(found, desk.session.titles):
         if not row.is_head:
             whole = {row.says, row.then, *(f"{row.says}{s}{row.then}" for s in STOPS)}
-            assert voice.sentence(row.data.says) in whole
+            said = voice.sentence(row.data.says).casefold()
+            assert said in {text.casefold() for text in whole}
+            assert row.then[:1] == row.then[:1].upper(), "a line begins with a capital"
             assert row.key not in row.spoken
 
 

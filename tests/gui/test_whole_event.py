@@ -85,8 +85,15 @@ def test_an_event_from_nothing_to_final_by_keys_alone(
     assert {start.kept.texts[name] for name in of_the_event} == {""}
     assert start.zone.currentText() != "Asia/Qyzylorda"
 
+    # Nothing can be entered yet, and pages say what lacks.
+    assert "There is no task yet" in page(window, "keying").hint_label.text()
+    publish = page(window, "publish")
+    qtbot.waitUntil(lambda: publish.found is not None and publish.outlook is not None)
+    proofs = [line.proof for line in publish.found.lines if line.matters]
+    assert not [proof for proof in proofs if proof.count("not answered yet") > 1]
+
     # Pilots, one line each.
-    home = window.page
+    home = page(window, "matters")
     assert home.rows.shown or home.onward.words.text() == "Pilots"
     page(window, "roster")
     for number, name in PILOTS:
