@@ -1,7 +1,7 @@
 """`sandtail correct`: entries from the command line, shown before they are recorded."""
 
 import argparse
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import UTC, date, datetime
 from functools import partial
 from pathlib import Path
@@ -11,9 +11,9 @@ from scorer.cli.columns import show_table
 from scorer.cli.compute import compute
 from scorer.cli.ledger import FILE, who_option
 from scorer.cli.screen import say
-from scorer.errors import Fault, InputError
+from scorer.errors import Fault, InputError, nearest
 from scorer.event.build import build_event
-from scorer.event.columns import RULINGS
+from scorer.event.columns import RULINGS, TABLES
 from scorer.event.model import AwardFor, AwardTies, TargetEvent, TaskState
 from scorer.event.reading import Faults
 from scorer.event.tables import decode, read_csv
@@ -305,10 +305,26 @@ def _enter(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]
             allowed = "COLUMN=TEXT, such as distance=12.34"
             raise InputError([Fault(where="row", found=text, allowed=allowed)])
         cells[name.strip()] = value.strip()
+    _check_columns(given.table, cells)
     if given.table in {"marks", "reports", "rulings", "targets"} and not given.instead:
         cells.setdefault("by", given.by)
     instead = state.find(given.instead) if given.instead else None
     return corrections.enter(state, given.table, cells, given.why, instead)
+
+
+def _check_columns(table: str, given: Iterable[str]) -> None:
+    """Refuse columns that a table does not have; a roster may have more, but none near."""
+    known = TABLES[table].names
+    faults = [
+        Fault(
+            where="row", field=name, found=name, allowed=", ".join(known), remedy=hint
+        )
+        for name in given
+        if name not in known
+        and ((hint := nearest(name, known)) or table != corrections.PILOTS)
+    ]
+    if faults:
+        raise InputError(faults)
 
 
 def _decisions(given: argparse.Namespace, ledger: api.Ledger) -> Sequence[api.Draft]:
