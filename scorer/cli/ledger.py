@@ -406,9 +406,15 @@ def _add_desk_user(commands: Any) -> None:
 
 def run_desk_user(given: argparse.Namespace) -> int:
     """Make the user; the password is asked for, or read from the environment."""
-    password = os.environ.get(PASSWORD_VARIABLE) or getpass.getpass(
-        "password of the desks: "
-    )
+    if not is_url(given.target):
+        raise ScorerError(f"{given.target} is no database, and only one has users")
+    try:
+        password = os.environ.get(PASSWORD_VARIABLE) or getpass.getpass(
+            "password of the desks: "
+        )
+    except EOFError:
+        typed = f"no password was typed; type it, or set {PASSWORD_VARIABLE}"
+        raise ScorerError(typed) from None
     desk = api.this_desk()
     with api.Ledger.open(
         given.target, desk=desk, who=user_name() or given.name

@@ -183,3 +183,24 @@ def test_what_the_system_refuses_is_told_and_no_end_of_the_output(monkeypatch, c
 
     assert main(["score", "sample_events/quillowen"]) == 2
     assert "Broken pipe" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("target", "told"),
+    [
+        ("meet.sandtail", "meet.sandtail is no database, and only one has users"),
+        ("postgresql://nobody@localhost/none", "no password was typed; type it, or"),
+    ],
+)
+def test_a_user_without_database_or_password_is_refused_in_words(
+    target, told, monkeypatch, capsys
+):
+    """It ended with a traceback where nobody could type, and asked in vain for a file."""
+
+    def nobody(_):
+        raise EOFError
+
+    monkeypatch.setattr("getpass.getpass", nobody)
+    monkeypatch.delenv("SANDTAIL_DESK_PASSWORD", raising=False)
+    assert main(["desk-user", target, "tent"]) == 2
+    assert told in capsys.readouterr().err
