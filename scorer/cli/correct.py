@@ -11,7 +11,7 @@ from scorer.cli.columns import show_table
 from scorer.cli.compute import compute
 from scorer.cli.ledger import FILE, who_option
 from scorer.cli.screen import say
-from scorer.errors import Fault, InputError, nearest
+from scorer.errors import Fault, InputError, ScorerError, nearest
 from scorer.event.build import build_event
 from scorer.event.columns import RULINGS, TABLES
 from scorer.event.model import AwardFor, AwardTies, TargetEvent, TaskState
@@ -230,6 +230,8 @@ def _position(own: argparse.ArgumentParser, what: str) -> None:
 
 def run(given: argparse.Namespace) -> int:
     """Show what a correction changes, then record it unless it is only tried."""
+    if not given.why.strip():
+        raise ScorerError("a correction needs a reason: say why")
     with api.Ledger.open(given.target, desk=api.this_desk(), who=given.by) as ledger:
         drafts = given.make(given, ledger)
         tried = try_out(ledger, drafts, scoring=compute)

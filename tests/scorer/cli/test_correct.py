@@ -239,6 +239,13 @@ def test_who_set_a_rule_last_answers_for_it(file):
     assert answered_by(state(file))["points.show_up"].why == "third"
 
 
+def test_a_correction_without_a_reason_changes_nothing(file, capsys):
+    before = len(state(file).entries)
+    assert correct(file, "task", "1", "cancelled", why=" ") == 2
+    assert "needs a reason: say why" in capsys.readouterr().err
+    assert len(state(file).entries) == before
+
+
 @pytest.mark.parametrize(
     "words",
     [
