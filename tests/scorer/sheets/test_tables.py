@@ -240,7 +240,7 @@ def test_thinned_tracks_keep_place_and_height_at_every_moment(tracks):
     inside = slice(kept[0], kept[-1] + 1)
     for column in (flown.east_m, flown.north_m, flown.altitude_m):
         between = np.interp(flown.time_s[inside], flown.time_s[kept], column[kept])
-        assert np.nanmax(np.abs(between - column[inside])) <= THINNED_M == 1.0
+        assert np.nanmax(np.abs(between - column[inside])) <= THINNED_M == 2.0
 
 
 def test_each_line_of_a_thinned_track_goes_as_far_as_one_can(tracks):
@@ -261,7 +261,7 @@ def test_each_line_of_a_thinned_track_goes_as_far_as_one_can(tracks):
         return np.abs(columns[:, start : end + 1] - line).max()
 
     kept = thinned(flown).tolist()
-    assert len(kept) > 100
+    assert len(kept) > 60
     for start, end in pairwise(kept[:40]):
         assert off(start, end) <= THINNED_M + 1e-9
         farther = range(end + 1, min(start + LONGEST, len(flown)))
