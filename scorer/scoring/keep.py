@@ -23,6 +23,8 @@ SMALL = 4_000
 """Bytes that count for an answer whose size nobody states."""
 MUCH = 50
 """So many answers found at once are many."""
+MOST_NAMES = 1000
+"""Of tasks and flights: more than any event has."""
 NAMED = 400
 """The same for what stands under the name of its place, beside its answer."""
 
@@ -49,6 +51,7 @@ class Keep:
         self._found: OrderedDict[Hashable, tuple[Any, int]] = OrderedDict()
         self._fresh: dict[str, object] = {}
         self._newest: dict[str, tuple[str, object]] = {}
+        self._names: dict[Hashable, tuple[object, str]] = {}
         self._lock = threading.RLock()
         self._digests = Digests()
 
@@ -186,12 +189,20 @@ class Keep:
             self._put(place, value, size)
 
     def name(self, place: Hashable, value: object, key: str) -> None:
-        """Say by which key of all that it depends on the value in a place is known."""
-        self.hold(("name", place), (value, key))
+        """Say by which key of all that it depends on the value in a place is known.
+
+        Logs of later flights do not make room at the cost of these few.
+        """
+        if self.holds:
+            with self._lock:
+                self._names.pop(place, None)
+                self._names[place] = value, key
+                if len(self._names) > MOST_NAMES:
+                    del self._names[next(iter(self._names))]
 
     def named(self, place: Hashable, value: object) -> str:
         """Return the key by which this very object is known in a place; empty = none."""
-        held: tuple[object, str] | None = self.recent(("name", place))
+        held = self._names.get(place)
         return held[1] if held is not None and held[0] is value else ""
 
     def _there(self, place: Hashable, parts: Sequence[object]) -> Any | None:

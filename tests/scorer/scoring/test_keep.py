@@ -526,6 +526,16 @@ def test_bytes_name_no_class_that_does_anything(name):
         decode(struct.pack(">Q", len(body)) + body)
 
 
+def test_what_a_task_is_known_by_outlasts_the_logs_of_later_flights():
+    """Else a first publication writes all tasks down, and the next one again."""
+    keep, task = Keep(most_bytes=10_000), object()
+    keep.name(("flight", 1), task, "key")
+    for number in range(50):
+        keep.put(f"log {number}", number, size=5_000)
+    assert keep.named(("flight", 1), task) == "key"
+    assert keep.named(("flight", 1), object()) == ""
+
+
 def test_a_keep_holds_no_more_than_it_may():
     keep = Keep(most_bytes=1000)
     for letter in string.ascii_letters:
