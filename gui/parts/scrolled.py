@@ -4,7 +4,15 @@ A page writes `Scrolled(widget)`, or `area = Scrolled(); area.setWidget(widget)`
 """
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer
-from PySide6.QtWidgets import QScrollArea, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QApplication, QScrollArea, QWidget
+
+AFTER_MS = 20
+"""So long nothing inside asks for other room before it is tried without a bar."""
+LITTLE = 120
+"""Pixels that may be too many because of the width that the bar takes."""
+PASSES = 3
+"""Text in a box in a box: each asks what is around it."""
 
 
 class Scrolled(QScrollArea):
@@ -15,6 +23,10 @@ class Scrolled(QScrollArea):
     ) -> None:
         super().__init__()
         self._least = least
+        self._tried: tuple[QSize, int] | None = None
+        self._timer = QTimer(self, singleShot=True)
+        self._timer.setInterval(AFTER_MS)
+        self._timer.timeout.connect(self._try_without)
         self.setWidgetResizable(True)
         self.setFrameShape(QScrollArea.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -51,7 +63,31 @@ class Scrolled(QScrollArea):
         """Ask for other room when what is inside does."""
         if event.type() == QEvent.Type.LayoutRequest and watched is self.widget():
             self.updateGeometry()
+            self._timer.start()
         return super().eventFilter(watched, event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """See whether the bar is still needed."""
+        super().resizeEvent(event)
+        self._timer.start()
+
+    def _try_without(self) -> None:
+        """Take the bar away where what is inside fits without it.
+
+        The bar takes width, so text takes more lines and needs it: where one was shown it
+        would stay, and the least thing scrolls away.
+        """
+        bar, inside = self.verticalScrollBar(), self.widget()
+        if inside is None or not bar.isVisible() or bar.maximum() > LITTLE:
+            return
+        asked = self.size(), inside.minimumSizeHint().height()
+        if asked == self._tried:
+            return
+        self._tried = asked
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        for _ in range(PASSES):
+            QApplication.sendPostedEvents(None, QEvent.Type.LayoutRequest)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
 
 
 def show_whole(widget: QWidget) -> None:

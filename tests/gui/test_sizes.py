@@ -21,6 +21,8 @@ from PySide6.QtWidgets import (
     QStyleOptionComboBox,
     QStyleOptionFrame,
     QTableView,
+    QVBoxLayout,
+    QWidget,
 )
 
 from gui.pages.page import Form
@@ -28,6 +30,8 @@ from gui.pages.registry import PAGES, START
 from gui.parts.capbutton import CapButton
 from gui.parts.choices import ChoiceButton
 from gui.parts.oneline import OneLine
+from gui.parts.scrolled import Scrolled
+from gui.parts.wrapped import Wrapped
 from gui.plots.labels import Labels
 from gui.style import LOOK
 from tests.gui.helpers import CTRL, page, press, type_text
@@ -302,6 +306,31 @@ def test_nothing_is_cut_where_a_penalty_is_added(desk):
     finally:
         at(desk, 1280, 800, 0)
     assert not found, "\n".join(found)
+
+
+def test_a_bar_that_only_its_own_width_asks_for_goes_away(qtbot):
+    """Beside it text takes one line more, and with that line it was needed for good."""
+    told = Wrapped("a word or two more " * 40)
+    inside = QWidget()
+    QVBoxLayout(inside).addWidget(told)
+    area = Scrolled(inside)
+    qtbot.addWidget(area)
+    bar = area.verticalScrollBar()
+    wide = bar.sizeHint().width()
+    edges = inside.layout().contentsMargins()
+    beside = edges.left() + edges.right()
+    width, height = next(
+        (w, told.heightForWidth(w - beside) + edges.top() + edges.bottom())
+        for w in range(300, 500)
+        if told.heightForWidth(w - beside) < told.heightForWidth(w - beside - wide)
+    )
+    area.resize(width, height - 40)
+    area.show()
+    qtbot.waitUntil(bar.isVisible)
+    area.resize(width, height)
+    qtbot.waitUntil(lambda: not bar.isVisible())
+    area.resize(width, height - 40)
+    qtbot.waitUntil(bar.isVisible)
 
 
 def whole_buttons(window):
