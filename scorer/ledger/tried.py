@@ -16,6 +16,7 @@ from scorer.facts import place as named
 from scorer.geodesy.site import Site
 from scorer.geodesy.stood import Stood
 from scorer.ledger.acts import DeskId, EntryId, PlaceSet, Sha256, TargetLogged
+from scorer.ledger.aside import in_time
 from scorer.ledger.changes import Change, changes
 from scorer.ledger.entry import NO_ENTRY, Draft, Entry, Link, seal
 from scorer.ledger.faults import LedgerError
@@ -68,7 +69,9 @@ def with_drafts(ledger: Ledger, drafts: Sequence[Draft]) -> State:
         return ledger.state()
     entries: list[Entry] = []
     known = ledger.state().standing.entries  # in the order of their ticks
-    tick, prev = known[-1].entry.tick if known else 0, EntryId(NO_ENTRY)
+    said = (one.entry for one in reversed(known))
+    tick = next((own.tick for own in said if in_time(own, len(known))), 0)
+    prev = EntryId(NO_ENTRY)
     for number, draft in enumerate(drafts, start=1):
         link = Link(desk=_NOWHERE, number=number, tick=tick + number, prev=prev)
         entries.append(seal(draft, link, who=ledger.who, when=ledger.clock()))

@@ -58,7 +58,7 @@ def test_each_log_is_read_once_for_all_versions_and_a_forged_one_is_found(
 def test_many_logs_are_given_to_others_with_the_same_verdict(target, monkeypatch):
     made = []
 
-    def pool(workers, mp_context, initializer):
+    def pool(workers, mp_context):
         made.append(mp_context.get_start_method())
         return ThreadPoolExecutor(2)  # as processes, but for what starting them costs
 

@@ -367,7 +367,7 @@ def test_two_assignments_of_one_log_are_a_conflict_and_count_as_none(apart):
     state = united(hall, field)
 
     assert [(log.name, log.pilot) for log in state.logs][1:] == [("logs/x.igc", None)]
-    assert "the pilot of log logs/x.igc" in said(state.conflicts[0])
+    assert "the pilot of log x.igc" in said(state.conflicts[0])
 
 
 def test_two_answers_to_one_complaint_leave_it_open(apart, tmp_path):
