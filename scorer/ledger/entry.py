@@ -33,6 +33,8 @@ from scorer.ledger.gate import UnfitError, check_act, read_act
 
 NO_ENTRY = EntryId("0" * 64)
 """What the root of an event names as the one before."""
+UNWRITTEN = DeskId("tried-000000")
+"""Desk of entries that are tried out, and perhaps never written."""
 
 
 def new_token() -> str:
@@ -86,7 +88,9 @@ class Entry:
 
     @property
     def label(self) -> str:
-        """Name for people: desk and number."""
+        """Name for people: desk and number; one that is only tried out has neither."""
+        if self.desk == UNWRITTEN:
+            return "the new entry"
         return f"{self.desk} #{self.number}"
 
     @property

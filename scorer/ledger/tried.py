@@ -15,10 +15,10 @@ from scorer.facts import Fact, bearing, fact, inner, length, words
 from scorer.facts import place as named
 from scorer.geodesy.site import Site
 from scorer.geodesy.stood import Stood
-from scorer.ledger.acts import DeskId, EntryId, PlaceSet, Sha256, TargetLogged
+from scorer.ledger.acts import EntryId, PlaceSet, Sha256, TargetLogged
 from scorer.ledger.aside import in_time
 from scorer.ledger.changes import Change, changes
-from scorer.ledger.entry import NO_ENTRY, Draft, Entry, Link, seal
+from scorer.ledger.entry import NO_ENTRY, UNWRITTEN, Draft, Entry, Link, seal
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.ledger import Ledger
 from scorer.ledger.numbers import numbers_since, under_new, with_other_numbers
@@ -30,7 +30,6 @@ if TYPE_CHECKING:
     from scorer.scoring.results import Results, StandingsTable
 
 Scoring = Callable[[Event], "Results"]
-_NOWHERE = DeskId("tried-000000")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,7 +72,7 @@ def with_drafts(ledger: Ledger, drafts: Sequence[Draft]) -> State:
     tick = next((own.tick for own in said if in_time(own, len(known))), 0)
     prev = EntryId(NO_ENTRY)
     for number, draft in enumerate(drafts, start=1):
-        link = Link(desk=_NOWHERE, number=number, tick=tick + number, prev=prev)
+        link = Link(desk=UNWRITTEN, number=number, tick=tick + number, prev=prev)
         entries.append(seal(draft, link, who=ledger.who, when=ledger.clock()))
         prev = entries[-1].hash
     own = {sha for draft in drafts for sha in draft.files}
@@ -135,7 +134,7 @@ def try_out(
 def refuse_unfit(ledger: Ledger, draft: Draft, entry: Entry) -> None:
     """Raise LedgerError where a draft that takes an entry back would be set aside."""
     unfit = [
-        o for o in _newly_aside(*_now_and_then(ledger, [draft])) if o.desk == _NOWHERE
+        o for o in _newly_aside(*_now_and_then(ledger, [draft])) if o.desk == UNWRITTEN
     ]
     if unfit:
         what = inner(entry.act.thing)
@@ -156,7 +155,7 @@ def _held_again(now: Sound, then: Sound) -> Iterator[str]:
     """Yield the withdrawals set aside now that drafts would clash with: they hold again."""
     aside = {one.entry for one in now.state.set_aside}
     for conflict in then.state.conflicts:
-        if any(entry.desk == _NOWHERE for entry in conflict.entries):
+        if any(entry.desk == UNWRITTEN for entry in conflict.entries):
             yield from (e.label for e in conflict.entries if e.hash in aside)
 
 

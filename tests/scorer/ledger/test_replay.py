@@ -24,10 +24,11 @@ from scorer.ledger.acts import (
     Verdict,
 )
 from scorer.ledger.convert import to_drafts
-from scorer.ledger.entry import sha256_of
+from scorer.ledger.entry import Draft, sha256_of
 from scorer.ledger.faults import LedgerError
 from scorer.ledger.merge import merge_into
 from scorer.ledger.replay import replay
+from scorer.ledger.tried import with_drafts
 from scorer.ledger.united_edits import unite_edits
 from tests.helpers import said
 from tests.scorer.ledger.ledger_desks import (
@@ -368,6 +369,18 @@ def test_two_assignments_of_one_log_are_a_conflict_and_count_as_none(apart):
 
     assert [(log.name, log.pilot) for log in state.logs][1:] == [("logs/x.igc", None)]
     assert "the pilot of log x.igc" in said(state.conflicts[0])
+
+
+def test_what_is_only_tried_out_is_told_without_desk_and_number(ledger):
+    """It has none yet; people read them in what would clash."""
+    data = b"log"
+    act = LogAdded(flight="1", name="logs/x.igc", sha256=sha256_of(data), size=3)
+    given = LogAssigned(flight="1", name=act.name, sha256=act.sha256, pilot=1)
+    ledger.record(act, files={act.sha256: data})
+    before = ledger.record(given)
+    tried = with_drafts(ledger, [Draft(act=replace(given, pilot=2))])
+    told = said(tried.conflicts[0])
+    assert f"entries {before.label} by ann and the new entry by ann" in told
 
 
 def test_two_answers_to_one_complaint_leave_it_open(apart, tmp_path):
