@@ -44,10 +44,8 @@ class Fault:
         line = "" if self.line is None else f"line {self.line}"
         place = ", ".join(filter(None, (self.where, line, self.field)))
         text = f"{place}: found {self.found}; allowed: {self.allowed}"
-        text = f"{text}. {self.remedy}" if self.remedy else text
-        return " ".join(
-            ended_once(text).splitlines()
-        )  # a name with a line's end says no line more
+        text = ended_once(f"{text}. {self.remedy}" if self.remedy else text)
+        return " ".join(text.splitlines())  # a name with a line's end says no line more
 
 
 class ScorerError(Exception):

@@ -291,8 +291,7 @@ class LogsPage(ListPage):
 
     def _give(self, row: LogRow, pilot: int | None) -> None:
         """Record whose a log is; nobody takes an assignment back."""
-        draft = row.held.given_to(pilot, "assigned by hand")
-        self.session.record(draft.act, why=draft.why, replaces=draft.replaces)
+        self.session.record_all([row.held.given_to(pilot, "assigned by hand")])
         log = words(row.name)
         if pilot is None:
             self.tell(fact("log-given-to-nobody", log=log))

@@ -196,17 +196,16 @@ class PublishBar(QFrame):
         if tells:
             listed = several(map(task_value, sorted(tells)))
             never = fact("publish-tells-you", count=count(len(tells)), tasks=listed)
-        self._say(voice.say(what), voice.say(never), "strong")
-        say(self.second, self.second.text(), "warn" if tells else "second")
+        self._say(voice.say(what), voice.say(never), "strong", warns=bool(tells))
 
     def wait(self, text: str) -> None:
         """Say that nothing can go up yet."""
         self.button.setEnabled(False)
         self._say(text, "", "strong")
 
-    def _say(self, text: str, second: str, look: str) -> None:
+    def _say(self, text: str, second: str, look: str, *, warns: bool = False) -> None:
         say(self.sentence, text, look)
-        self.second.setText(second)
+        say(self.second, second, "warn" if warns else "second")
         self.setAccessibleDescription(f"{text} {second}".strip())
 
 

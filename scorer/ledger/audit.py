@@ -31,7 +31,7 @@ from scorer.ledger.replay import state_of
 from scorer.ledger.sound import sound
 from scorer.ledger.store import START, FilesAtHand, Store
 from scorer.progress import Control
-from scorer.version import FIRST_VERSION, PROGRAM, VERSION, computed_by
+from scorer.version import FIRST_VERSION, VERSION, computed_by
 from scorer.words.voice import Voice
 
 Rescore = Callable[[RawEvent], bytes]
@@ -504,15 +504,7 @@ def _not_reproduced(
     """
     where = f"{act.stage} results version {act.version} (entry {entry.label})"
     made_by = _version_of(act)
-    if intact and made_by == VERSION and act.program not in (PROGRAM, computed_by()):
-        return Problem(
-            severity=Severity.NOTICE,
-            where=where,
-            text=f"made by {act.program}; {differs}",
-            remedy="The evidence is whole: libraries of other versions compute last digits "
-            f"otherwise. This is {computed_by()}.",
-        )
-    if not intact or made_by == VERSION:
+    if not intact or act.program == computed_by():
         return Problem(
             severity=Severity.NOT_REPRODUCED,
             where=where,
@@ -523,11 +515,16 @@ def _not_reproduced(
             else f"They were computed by version {made_by}: run that version's verify, "
             "once the evidence is whole again.",
         )
+    libraries = made_by == VERSION
+    maker = act.program if libraries else f"version {made_by}"
     return Problem(
         severity=Severity.NOTICE,
         where=where,
-        text=f"made by version {made_by}; {differs}",
-        remedy=f"The evidence is whole: it is the program that changed, to {VERSION}. "
+        text=f"made by {maker}; {differs}",
+        remedy="The evidence is whole: libraries of other versions compute last digits "
+        f"otherwise. This is {computed_by()}."
+        if libraries
+        else f"The evidence is whole: it is the program that changed, to {VERSION}. "
         f"The verify of version {made_by} computes them as they were published.",
     )
 

@@ -590,6 +590,9 @@ def test_who_must_still_enter_is_told_what_publishing_shows(qtbot, second):
     assert "let somebody else publish" in told
     second.session.choose_task(1)
     qtbot.waitUntil(lambda: "Marks of task 1 wait" in publish.bar.second.text())
+    assert publish.bar.second.objectName() == "warn"
+    publish.bar.wait("Nothing goes up yet.")
+    assert publish.bar.second.objectName() == "second"
 
 
 @pytest.mark.parametrize("distance", [FIRST, "12.5"])
